@@ -1,0 +1,7 @@
+//! The Laneside single-page app.
+
+use leptos::prelude::*;
+
+fn main() {
+    leptos::mount::mount_to_body(|| view! { <p>"Laneside"</p> });
+}

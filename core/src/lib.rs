@@ -1,0 +1,1 @@
+//! Charging-system physics for race cars.
