@@ -1,0 +1,83 @@
+// Finishes a build: minifies scripts and styles, writes the service worker with the hash of every
+// output file, and puts a brotli-compressed copy beside each file worth compressing.
+//
+// Trunk runs it after each build. `node app/build/finish.mjs DIR` does it again for a finished
+// build in DIR, without minifying.
+
+import { execFileSync } from "node:child_process";
+import { createHash } from "node:crypto";
+import { readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { extname, join, relative, sep } from "node:path";
+import { brotliCompressSync, constants } from "node:zlib";
+
+const WORKER = "service-worker.js";
+const COMPRESSIBLE = new Set([".css", ".html", ".js", ".json", ".svg", ".wasm", ".webmanifest"]);
+
+const profile = process.env.TRUNK_PROFILE;
+const root = process.argv[2] ?? process.env.TRUNK_STAGING_DIR;
+if (!root) {
+  console.error("finish.mjs: name the folder of the build");
+  process.exit(1);
+}
+
+const sha256 = (data) => createHash("sha256").update(data);
+const minify = (paths) =>
+  profile === "release" &&
+  execFileSync("esbuild", [
+    ...paths.map((path) => join(root, path)),
+    "--minify",
+    "--target=es2022",
+    "--allow-overwrite",
+    `--outdir=${root}`,
+    `--outbase=${root}`,
+    "--log-level=warning",
+  ]);
+const outputs = () =>
+  readdirSync(root, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => relative(root, join(entry.parentPath ?? entry.path, entry.name)))
+    .sort();
+
+for (const path of outputs()) {
+  if (path === WORKER || extname(path) === ".br") rmSync(join(root, path));
+}
+
+minify(outputs().filter((path) => [".css", ".js"].includes(extname(path))));
+
+const files = outputs().map((path) => ({
+  path: path.split(sep).join("/"),
+  hash: sha256(readFileSync(join(root, path))).digest("base64"),
+}));
+const page = files.find(({ path }) => path === "index.html");
+if (!page) {
+  console.error(`finish.mjs: no index.html in ${root}`);
+  process.exit(1);
+}
+const list = [
+  ...files.filter((file) => file !== page).map(({ path, hash }) => [path, hash]),
+  ["./", page.hash],
+];
+
+const template = readFileSync(new URL(WORKER, import.meta.url), "utf8");
+// The worker's own text counts: a worker that differs never shares a cache with another.
+const version = sha256(template + JSON.stringify(list)).digest("hex").slice(0, 16);
+writeFileSync(
+  join(root, WORKER),
+  template.replace("@VERSION@", version).replace('"@FILES@"', JSON.stringify(list)),
+);
+minify([WORKER]);
+
+if (profile !== "debug") {
+  for (const path of outputs().filter((path) => COMPRESSIBLE.has(extname(path)))) {
+    const data = readFileSync(join(root, path));
+    const small = brotliCompressSync(data, {
+      params: {
+        [constants.BROTLI_PARAM_QUALITY]: 11,
+        [constants.BROTLI_PARAM_LGWIN]: 24,
+        [constants.BROTLI_PARAM_SIZE_HINT]: data.length,
+      },
+    });
+    if (small.length < data.length) writeFileSync(join(root, `${path}.br`), small);
+  }
+}
+console.log(`laneside: version ${version}, ${list.length} files stored for use without signal`);
