@@ -1,1 +1,5 @@
 //! Charging-system physics for race cars.
+
+pub mod interpolate;
+pub mod quantity;
+pub mod solve;

@@ -1,0 +1,154 @@
+//! What can be wrong with a typed quantity, and what kinds of quantity there are to be wrong about.
+
+use thiserror::Error;
+
+/// What a field asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// A diameter, a distance, a length of cable.
+    Length,
+    /// A speed of rotation.
+    Speed,
+    /// An electric current.
+    Current,
+    /// A voltage.
+    Voltage,
+    /// An electrical resistance.
+    Resistance,
+    /// A power.
+    Power,
+    /// A duration.
+    Time,
+    /// A temperature.
+    Temperature,
+    /// A difference between two temperatures.
+    TemperatureInterval,
+    /// A speed ratio.
+    Ratio,
+    /// A number of turns.
+    Turns,
+    /// A share in hundredths.
+    Percent,
+    /// A whole number of things.
+    Count,
+}
+
+impl Kind {
+    /// The units that a field of this kind takes, as one writes them; empty for a plain number.
+    #[must_use]
+    pub const fn units(self) -> &'static [&'static str] {
+        match self {
+            Self::Length => &["in", "mm", "cm", "ft", "m"],
+            Self::Speed => &["rpm", "k"],
+            Self::Current => &["A"],
+            Self::Voltage => &["V", "mV"],
+            Self::Resistance => &["mΩ", "Ω"],
+            Self::Power => &["W", "kW", "hp"],
+            Self::Time => &["ms", "s", "min", "h"],
+            Self::Temperature => &["°F", "°C", "K"],
+            Self::TemperatureInterval => &["°F", "°C", "K"],
+            Self::Ratio => &[": 1"],
+            Self::Turns => &["turns"],
+            Self::Percent => &["%"],
+            Self::Count => &[],
+        }
+    }
+}
+
+/// Why a typed text is no quantity of the kind asked for. Each variant is one cause and carries what was found and
+/// what is needed; `found` is quoted from the text with its odd characters already made plain.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum ParseError {
+    /// Nothing, or only blanks.
+    #[error("nothing entered, need a number")]
+    Empty,
+    /// More text than any quantity needs.
+    #[error("found {found} characters, need at most {most}")]
+    TooLong {
+        /// Characters in the text.
+        found: usize,
+        /// The most that are read.
+        most: usize,
+    },
+    /// The text does not start with a number, or its points and commas make no sense.
+    #[error("found \"{found}\", need a number")]
+    NotANumber {
+        /// The part that should have been a number.
+        found: String,
+    },
+    /// More digits before the point than the value can hold exactly.
+    #[error("found \"{found}\", need at most {most} digits")]
+    TooManyDigits {
+        /// The number.
+        found: String,
+        /// The most digits that are read.
+        most: usize,
+    },
+    /// A fraction over zero.
+    #[error("found \"{found}\", need something other than zero under the line")]
+    ZeroDenominator {
+        /// The fraction.
+        found: String,
+    },
+    /// A whole number followed by a fraction that is one or more, such as `2 9/4`.
+    #[error("found \"{found}\" after a whole number, need a fraction less than one")]
+    ImproperFraction {
+        /// The fraction.
+        found: String,
+    },
+    /// A fraction or decimal where things are counted.
+    #[error("found \"{found}\", need a whole number of zero or more")]
+    NotWhole {
+        /// The number.
+        found: String,
+    },
+    /// A unit that is not known at all.
+    #[error("found \"{found}\", need {}", Expected(*.needed))]
+    UnknownUnit {
+        /// The unit.
+        found: String,
+        /// What the field asks for; [`Kind::units`] lists the units it takes.
+        needed: Kind,
+    },
+    /// A unit of another kind of quantity.
+    #[error("found \"{found}\", need {}", Expected(*.needed))]
+    WrongUnit {
+        /// The unit.
+        found: String,
+        /// What the unit found would measure.
+        measures: Kind,
+        /// What the field asks for.
+        needed: Kind,
+    },
+    /// More text after the quantity.
+    #[error("found \"{found}\" after the value")]
+    Trailing {
+        /// The text left over.
+        found: String,
+    },
+    /// A ratio without a one, so that nobody can tell which side is which.
+    #[error("found \"{found}\", need 1 on one side, as in 2.4 : 1")]
+    RatioWithoutOne {
+        /// The ratio.
+        found: String,
+    },
+}
+
+/// The units of a kind, in words.
+struct Expected(Kind);
+
+impl std::fmt::Display for Expected {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let units = self.0.units();
+        if units.is_empty() {
+            return f.write_str("no unit");
+        }
+        for (at, unit) in units.iter().enumerate() {
+            if at > 0 {
+                f.write_str(" or ")?;
+            }
+            f.write_str(unit)?;
+        }
+        Ok(())
+    }
+}
