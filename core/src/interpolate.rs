@@ -229,3 +229,92 @@ fn sign(value: f64) -> f64 {
         0.0
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn bad_points_are_refused_by_cause() {
+        let error = |points: &[(f64, f64)]| MonotoneCubic::new(points).err();
+        assert_eq!(error(&[]), Some(CurveError::TooFew { found: 0 }));
+        assert_eq!(error(&[(1.0, 2.0)]), Some(CurveError::TooFew { found: 1 }));
+        assert_eq!(
+            error(&[(0.0, 1.0), (1.0, f64::NAN)]),
+            Some(CurveError::NotFinite { index: 1 })
+        );
+        assert_eq!(
+            error(&[(f64::INFINITY, 1.0), (1.0, 2.0)]),
+            Some(CurveError::NotFinite { index: 0 })
+        );
+        assert_eq!(
+            error(&[(0.0, 1.0), (2.0, 2.0), (2.0, 3.0)]),
+            Some(CurveError::NotRising {
+                index: 2,
+                found: 2.0,
+                previous: 2.0
+            })
+        );
+        assert_eq!(
+            error(&[(0.0, 1.0), (-1.0, 2.0)]),
+            Some(CurveError::NotRising {
+                index: 1,
+                found: -1.0,
+                previous: 0.0
+            })
+        );
+        assert_eq!(
+            error(&[(0.0, 0.0), (1e-300, 1e300)]),
+            Some(CurveError::TooSteep { index: 1 })
+        );
+    }
+
+    #[test]
+    fn two_points_are_a_line_held_beyond_its_ends() {
+        let line = MonotoneCubic::new(&[(1.0, 10.0), (3.0, 20.0)]).unwrap();
+        assert_eq!(line.at(2.0), 15.0);
+        assert_eq!((line.at(-5.0), line.at(9.0)), (10.0, 20.0));
+        assert_eq!(
+            (line.at(f64::NEG_INFINITY), line.at(f64::INFINITY)),
+            (10.0, 20.0)
+        );
+        assert!(line.at(f64::NAN).is_nan());
+        assert_eq!((line.first(), line.last()), ((1.0, 10.0), (3.0, 20.0)));
+        assert!(line.covers(1.0) && line.covers(3.0) && !line.covers(0.99) && !line.covers(3.01));
+    }
+
+    /// Points with x rising by a tenth to a hundred at a time.
+    fn points() -> impl Strategy<Value = Vec<(f64, f64)>> {
+        prop::collection::vec((0.1..100.0, -50.0..50.0), 2..12).prop_map(|steps| {
+            let mut x = 0.0;
+            steps
+                .into_iter()
+                .map(|(step, y)| {
+                    x += step;
+                    (x, y)
+                })
+                .collect()
+        })
+    }
+
+    proptest! {
+        /// Verification: between two points the curve never leaves the span of their values, and never turns.
+        #[test]
+        fn stays_between_its_points_and_never_turns(points in points()) {
+            let curve = MonotoneCubic::new(&points).unwrap();
+            for pair in points.windows(2) {
+                let ((x0, y0), (x1, y1)) = (pair[0], pair[1]);
+                prop_assert_eq!(curve.at(x0), y0);
+                let mut previous = y0;
+                for step in 1..=40 {
+                    let y = curve.at(x0 + (x1 - x0) * f64::from(step) / 40.0);
+                    prop_assert!(y >= y0.min(y1) - 1e-10 && y <= y0.max(y1) + 1e-10);
+                    prop_assert!((y - previous) * (y1 - y0) >= -1e-10);
+                    previous = y;
+                }
+            }
+        }
+    }
+}

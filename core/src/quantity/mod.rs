@@ -18,6 +18,8 @@
 pub mod parse;
 pub mod range;
 pub mod show;
+#[cfg(test)]
+mod show_tests;
 mod units;
 
 pub use units::*;

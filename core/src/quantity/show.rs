@@ -46,7 +46,7 @@ impl fmt::Display for Shown {
     }
 }
 
-/// A number with this many decimals (at most 9), rounded half away from zero: `57.2`. A value that is not finite or
+/// A number with this many decimals (at most 9), a half rounded away from zero: `57.2`. A value that is not finite or
 /// has more than 15 digits in all is shown as `?`.
 #[must_use]
 pub fn fixed(value: f64, decimals: u8) -> String {
@@ -81,7 +81,7 @@ pub fn length_precise(value: Length, system: System) -> Shown {
 /// A speed to the nearest 10 rpm: `17,560 rpm`.
 #[must_use]
 pub fn speed(value: RotationalSpeed) -> Shown {
-    Shown::new(grouped((value.rpm() / 10.0).round() * 10.0, 0), "rpm")
+    Shown::new(grouped(rounded(value.rpm() / 10.0) * 10.0, 0), "rpm")
 }
 
 /// A speed to the nearest 1 rpm: `17,562 rpm`.
@@ -225,7 +225,7 @@ pub fn rounded_to_spread(value: f64, spread: f64) -> Rounded {
         .rev()
         .find(|&at| (spread * POWERS[at]).round() < 10.0)
     {
-        let to_place = |number: f64| (number * POWERS[decimals]).round() / POWERS[decimals];
+        let to_place = |number: f64| rounded(number * POWERS[decimals]) / POWERS[decimals];
         return Rounded {
             value: to_place(value),
             spread: to_place(spread),
@@ -237,12 +237,19 @@ pub fn rounded_to_spread(value: f64, spread: f64) -> Rounded {
         .into_iter()
         .find(|step| (spread / step).round() < 10.0)
         .unwrap_or(coarsest);
-    let to_place = |number: f64| (number / step).round() * step;
+    let to_place = |number: f64| rounded(number / step) * step;
     Rounded {
         value: to_place(value),
         spread: to_place(spread),
         decimals: 0,
     }
+}
+
+/// The nearest whole number. A hair below a half counts as a half, since unit conversion may leave 19.05 mm at
+/// 19.049999999999997.
+fn rounded(value: f64) -> f64 {
+    const HAIR: f64 = 1e-9;
+    (value.abs() + HAIR).round().copysign(value)
 }
 
 /// One decimal below ten, none from ten up, by what would be shown.
@@ -279,7 +286,7 @@ fn inches(value: f64, decimals: u8) -> String {
 
 fn digits(value: f64, decimals: u8, group: bool) -> String {
     let decimals = usize::from(decimals).min(POWERS.len() - 1);
-    let scaled = (value.abs() * POWERS[decimals]).round();
+    let scaled = rounded(value.abs() * POWERS[decimals]);
     if scaled.is_nan() || scaled >= 1e15 {
         return NO_NUMBER.to_owned();
     }

@@ -34,6 +34,9 @@
 mod clean;
 mod error;
 mod number;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;
 mod unit;
 
 pub use error::{Kind, ParseError};

@@ -123,8 +123,11 @@ pub(super) fn find<Q>(
         return Ok(make);
     }
     // The longest start of the text that names a unit, so that "120 A each" points at "each".
-    let words = || typed.match_indices(' ').map(|(at, _)| at).rev();
-    if let Some(at) = words().find(|&at| in_table(&typed[..at], table).is_some()) {
+    let mut breaks = typed
+        .match_indices(|c: char| c == ' ' || c.is_ascii_digit())
+        .map(|(at, _)| at)
+        .rev();
+    if let Some(at) = breaks.find(|&at| in_table(&typed[..at], table).is_some()) {
         return Err(ParseError::Trailing {
             found: typed[at..].trim_start().to_owned(),
         });
