@@ -1,7 +1,28 @@
 //! The Laneside single-page app.
 
+mod browser;
+mod parts;
+mod shell;
+
 use leptos::prelude::*;
+use parts::pad::Pad;
+use shell::frame::{Slots, frame};
+use shell::later::later;
+use shell::route::{Nav, Route};
+use shell::settings::Units;
 
 fn main() {
-    leptos::mount::mount_to_body(|| view! { <p>"Laneside"</p> });
+    mount_to_body(|| {
+        let slots = Slots {
+            car_name: Signal::default(),
+            verdict: ViewFn::default(),
+            over: ViewFn::default(),
+            units: Units {
+                metric: Signal::stored(None),
+                on_metric: Callback::new(|_| ()),
+            },
+            page: later,
+        };
+        frame(Nav::start(Route::Car), Pad::new(), slots)
+    });
 }

@@ -1,0 +1,71 @@
+//! The few things asked of the browser, each of which may be refused (private mode, odd embeds).
+//! Whatever is refused is done without: none of it is needed to get an answer.
+
+use leptos::prelude::{document, window};
+use wasm_bindgen::JsCast;
+use web_sys::{
+    Element, HtmlElement, HtmlInputElement, ScrollIntoViewOptions, ScrollLogicalPosition, Storage,
+};
+
+fn storage() -> Option<Storage> {
+    window().local_storage().ok().flatten()
+}
+
+/// A small setting, as stored on this phone.
+pub fn stored(key: &str) -> Option<String> {
+    storage()?.get_item(key).ok().flatten()
+}
+
+/// Stores a small setting; a full or refused storage only means that it is forgotten.
+pub fn store(key: &str, value: &str) {
+    if let Some(storage) = storage() {
+        let _ = storage.set_item(key, value);
+    }
+}
+
+/// Forgets a small setting.
+pub fn forget(key: &str) {
+    if let Some(storage) = storage() {
+        let _ = storage.remove_item(key);
+    }
+}
+
+/// The address's hash with its `#`, or an empty text.
+pub fn hash() -> String {
+    window().location().hash().unwrap_or_default()
+}
+
+/// Sets the address's hash, which adds to the history.
+#[allow(dead_code)] // until the pages land
+pub fn set_hash(hash: &str) {
+    let _ = window().location().set_hash(hash);
+}
+
+/// The element of this id.
+pub fn by_id(id: &str) -> Option<Element> {
+    document().get_element_by_id(id)
+}
+
+/// The input of this id.
+pub fn input(id: &str) -> Option<HtmlInputElement> {
+    by_id(id)?.dyn_into().ok()
+}
+
+/// Focuses an element, if it takes focus.
+pub fn focus(element: &Element) {
+    if let Some(element) = element.dyn_ref::<HtmlElement>() {
+        let _ = element.focus();
+    }
+}
+
+/// Scrolls as little as it takes to have the element in sight.
+pub fn show(element: &Element) {
+    let options = ScrollIntoViewOptions::new();
+    options.set_block(ScrollLogicalPosition::Nearest);
+    element.scroll_into_view_with_scroll_into_view_options(&options);
+}
+
+/// The root element, which carries the theme and the pad's mark for the style sheet.
+pub fn root() -> Option<Element> {
+    document().document_element()
+}

@@ -1,0 +1,93 @@
+//! One of a few: real radio buttons on plates that wrap when narrow.
+
+use super::field::{Tag, how_view, tag_view};
+use leptos::prelude::*;
+
+/// A choice in the making.
+pub struct Choice {
+    name: String,
+    legend: String,
+    options: Vec<String>,
+    picked: Signal<Option<usize>>,
+    on_pick: Callback<usize>,
+    tag: Signal<Tag>,
+    how: Option<fn() -> AnyView>,
+}
+
+impl Choice {
+    /// A choice of this name (alone in the document) and legend; options count from zero.
+    pub fn new<T: Into<String>>(
+        name: impl Into<String>,
+        legend: impl Into<String>,
+        options: impl IntoIterator<Item = T>,
+        picked: impl Into<Signal<Option<usize>>>,
+        on_pick: Callback<usize>,
+    ) -> Self {
+        Self {
+            name: name.into(),
+            legend: legend.into(),
+            options: options.into_iter().map(Into::into).collect(),
+            picked: picked.into(),
+            on_pick,
+            tag: Signal::stored(Tag::None),
+            how: None,
+        }
+    }
+
+    /// Where the pick comes from.
+    pub fn tag(mut self, tag: Signal<Tag>) -> Self {
+        self.tag = tag;
+        self
+    }
+
+    /// What "How to measure" opens.
+    pub fn how(mut self, how: fn() -> AnyView) -> Self {
+        self.how = Some(how);
+        self
+    }
+
+    /// The choice's view.
+    pub fn view(self) -> AnyView {
+        let Self {
+            picked,
+            on_pick,
+            name,
+            ..
+        } = self;
+        let options = self
+            .options
+            .into_iter()
+            .enumerate()
+            .map(|(at, label)| option(name.clone(), at, label, picked, on_pick))
+            .collect::<Vec<_>>();
+        view! {
+            <fieldset class="choice" id=name>
+                <legend>{self.legend} " " {tag_view(self.tag)}</legend>
+                <div class="options">{options}</div>
+                {self.how.map(how_view)}
+            </fieldset>
+        }
+        .into_any()
+    }
+}
+
+fn option(
+    name: String,
+    at: usize,
+    label: String,
+    picked: Signal<Option<usize>>,
+    on_pick: Callback<usize>,
+) -> AnyView {
+    view! {
+        <label class="option">
+            <input
+                type="radio"
+                name=name
+                prop:checked=move || picked.get() == Some(at)
+                on:change=move |_| on_pick.run(at)
+            />
+            <span>{label}</span>
+        </label>
+    }
+    .into_any()
+}

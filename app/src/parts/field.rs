@@ -1,0 +1,208 @@
+//! The number field: what is asked, what is typed, what is wrong with it, and how to measure it.
+
+use super::input::{NumberInput, number_input};
+use super::pad::{Keys, Pad};
+use super::words;
+use leptos::prelude::*;
+
+/// Where a value comes from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Tag {
+    /// Nothing to say.
+    #[default]
+    None,
+    /// A typical value stands in.
+    Assumed,
+    /// The app filled it in.
+    Suggested,
+    /// It was measured.
+    Measured,
+    /// The person entered it.
+    Yours,
+}
+
+/// The word of a tag, dotted underlined if the value is not the person's.
+pub fn tag_view(tag: Signal<Tag>) -> AnyView {
+    (move || {
+        let (class, word) = match tag.get() {
+            Tag::None => return None,
+            Tag::Assumed => ("tag assumed", words::ASSUMED),
+            Tag::Suggested => ("tag suggested", words::SUGGESTED),
+            Tag::Measured => ("tag", words::MEASURED),
+            Tag::Yours => ("tag", words::YOURS),
+        };
+        Some(view! { <span class=class>{word}</span> })
+    })
+    .into_any()
+}
+
+/// What is wrong with a typed text, in two lines.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// What was found.
+    pub found: String,
+    /// What is needed instead.
+    pub needed: String,
+}
+
+/// The two lines of an error, with a bar at their left.
+pub fn fault_view(id: String, fault: Signal<Option<Fault>>) -> AnyView {
+    view! {
+        <div id=id class="fault" aria-live="polite">
+            {move || {
+                fault
+                    .get()
+                    .map(|f| view! { <p class="found">{f.found}</p><p class="needed">{f.needed}</p> })
+            }}
+        </div>
+    }
+    .into_any()
+}
+
+/// A number field in the making.
+pub struct Field {
+    input: NumberInput,
+    fault: Signal<Option<Fault>>,
+    tag: Option<Signal<Tag>>,
+    note: Signal<String>,
+    typical: Signal<String>,
+    how: Option<fn() -> AnyView>,
+    is_large: bool,
+}
+
+impl Field {
+    /// A field of this id and label. `on_text` is called with the whole text at every change.
+    pub fn new(
+        id: impl Into<String>,
+        label: impl Into<String>,
+        text: impl Into<Signal<String>>,
+        on_text: Callback<String>,
+    ) -> Self {
+        let id = id.into();
+        Self {
+            input: NumberInput {
+                described_by: format!("{id}-about {id}-fault"),
+                id,
+                label: label.into(),
+                text: text.into(),
+                on_text,
+                keys: Keys::Decimal,
+                unit: Signal::default(),
+                assumed: Signal::default(),
+                invalid: Signal::stored(false),
+                on_next: None,
+            },
+            fault: Signal::stored(None),
+            tag: None,
+            note: Signal::default(),
+            typical: Signal::default(),
+            how: None,
+            is_large: false,
+        }
+    }
+
+    /// The keys the pad shows.
+    pub fn keys(mut self, keys: Keys) -> Self {
+        self.input.keys = keys;
+        self
+    }
+
+    /// The unit of a bare number ("in", "mm", "rpm", "A").
+    pub fn unit(mut self, unit: impl Into<Signal<String>>) -> Self {
+        self.input.unit = unit.into();
+        self
+    }
+
+    /// The value that stands in while nothing is typed; it is tagged as assumed then.
+    pub fn assumed(mut self, value: impl Into<Signal<String>>) -> Self {
+        self.input.assumed = value.into();
+        self
+    }
+
+    /// What is wrong with the text.
+    pub fn fault(mut self, fault: Signal<Option<Fault>>) -> Self {
+        self.input.invalid = Signal::derive(move || fault.with(Option::is_some));
+        self.fault = fault;
+        self
+    }
+
+    /// Where the value comes from, if more is known than that it was assumed.
+    pub fn tag(mut self, tag: Signal<Tag>) -> Self {
+        self.tag = Some(tag);
+        self
+    }
+
+    /// What the thing is, in one line.
+    pub fn note(mut self, note: impl Into<Signal<String>>) -> Self {
+        self.note = note.into();
+        self
+    }
+
+    /// What is typical, and where that comes from.
+    pub fn typical(mut self, typical: impl Into<Signal<String>>) -> Self {
+        self.typical = typical.into();
+        self
+    }
+
+    /// What "How to measure" opens: steps, a drawing.
+    pub fn how(mut self, how: fn() -> AnyView) -> Self {
+        self.how = Some(how);
+        self
+    }
+
+    /// What the next key does instead of going to the next input.
+    pub fn on_next(mut self, on_next: Callback<()>) -> Self {
+        self.input.on_next = Some(on_next);
+        self
+    }
+
+    /// One large entry, alone on its board.
+    pub fn large(mut self) -> Self {
+        self.is_large = true;
+        self
+    }
+
+    /// The field's view.
+    pub fn view(self, pad: Pad) -> AnyView {
+        let id = self.input.id.clone();
+        let label = self.input.label.clone();
+        let (text, assumed) = (self.input.text, self.input.assumed);
+        let stands_in =
+            move || text.with(|t| t.trim().is_empty()) && assumed.with(|a| !a.is_empty());
+        let tag = self.tag.unwrap_or_default();
+        let tag = Signal::derive(move || match tag.get() {
+            Tag::None if stands_in() => Tag::Assumed,
+            tag => tag,
+        });
+        let about = format!("{id}-about");
+        let fault = fault_view(format!("{id}-fault"), self.fault);
+        let invalid = self.input.invalid;
+        let line = |s: Signal<String>, lead: &'static str| {
+            (move || {
+                let text = s.get();
+                (!text.is_empty()).then(|| view! { <p class="note">{lead} " " {text}</p> })
+            })
+            .into_any()
+        };
+        view! {
+            <div class="field" class:large=self.is_large class:wrong=move || invalid.get()>
+                <div class="field-line">
+                    <div class="field-label">
+                        <label for=id>{label}</label>
+                        {tag_view(tag)}
+                    </div>
+                    {number_input(pad, self.input)}
+                </div>
+                {fault}
+                <div id=about>{line(self.note, "")} {line(self.typical, words::TYPICAL)}</div>
+                {self.how.map(how_view)}
+            </div>
+        }
+        .into_any()
+    }
+}
+
+/// The disclosure "How to measure".
+pub fn how_view(how: fn() -> AnyView) -> AnyView {
+    view! { <details class="how"><summary>{words::HOW}</summary>{how()}</details> }.into_any()
+}

@@ -1,0 +1,18 @@
+//! The pieces used by more than one page. They know nothing of cars: texts and callbacks go in, a view comes out.
+#![allow(dead_code)] // until the pages land
+
+pub mod choice;
+pub mod drawings;
+pub mod empty;
+pub mod field;
+pub mod input;
+pub mod pad;
+pub mod readout;
+pub mod sheet;
+pub mod stepper;
+pub mod strip;
+pub mod table;
+pub mod undo;
+pub mod verdict;
+mod words;
+pub mod working;

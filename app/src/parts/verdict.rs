@@ -1,0 +1,92 @@
+//! The verdict: a word, a figure and a line, told apart by form and word and never by color.
+
+use leptos::prelude::*;
+
+/// The kind of a verdict, which decides its form.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Status {
+    /// Over a limit: a filled block.
+    Over,
+    /// Every gate holds: an outline.
+    Holds,
+    /// Short at idle: an outline open at the top.
+    Short,
+    /// Too close to call: hatched.
+    Close,
+    /// No size does both: a double outline.
+    NoneFits,
+    /// The log disagrees: a broken outline.
+    Disagrees,
+    /// Not enough is known yet: a blank.
+    Blank,
+}
+
+impl Status {
+    /// The class of this form in the style sheet.
+    pub const fn class(self) -> &'static str {
+        match self {
+            Self::Over => "status-over",
+            Self::Holds => "status-holds",
+            Self::Short => "status-short",
+            Self::Close => "status-close",
+            Self::NoneFits => "status-none",
+            Self::Disagrees => "status-disagrees",
+            Self::Blank => "status-blank",
+        }
+    }
+}
+
+/// A verdict in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Verdict {
+    /// Its form.
+    pub status: Status,
+    /// The word, as it is to be shown ("OVER").
+    pub word: String,
+    /// The size and the figure ("3 1/2: 19,400 rpm"); may be empty.
+    pub figure: String,
+    /// The limit, the consequence, the next step.
+    pub line: String,
+    /// The one measurement or step that settles it: its words and its link.
+    pub action: Option<(String, String)>,
+}
+
+/// The verdict in full, announced when it changes.
+pub fn verdict_view(verdict: Signal<Verdict>) -> AnyView {
+    view! {
+        <div role="status">
+            {move || {
+                let v = verdict.get();
+                view! {
+                    <div class=format!("verdict {}", v.status.class())>
+                        <div class="verdict-text">
+                            <p class="word">{v.word}</p>
+                            {(!v.figure.is_empty()).then(|| view! { <p class="figure">{v.figure}</p> })}
+                            <p class="line">{v.line}</p>
+                            {v.action.map(|(label, href)| view! { <a class="button" href=href>{label}</a> })}
+                        </div>
+                    </div>
+                }
+            }}
+        </div>
+    }
+    .into_any()
+}
+
+/// The verdict as one strip for the header of every page, linking to where it is explained.
+pub fn verdict_strip(verdict: Signal<Option<Verdict>>, href: String) -> AnyView {
+    (move || {
+        verdict.get().map(|v| {
+            view! {
+                <a class=format!("strip-verdict {}", v.status.class()) href=href.clone()>
+                    <span class="verdict-text">
+                        <span class="word">{v.word}</span>
+                        " "
+                        <span class="figure">{v.figure}</span>
+                    </span>
+                </a>
+            }
+        })
+    })
+    .into_any()
+}

@@ -1,0 +1,114 @@
+//! The frame: what stands around every page.
+
+use super::route::{Nav, Place};
+use super::settings::{Units, settings};
+use super::update::update_offer;
+use super::{route::Route, theme, words};
+use crate::browser;
+use crate::parts::pad::{Pad, pad_view};
+use leptos::prelude::*;
+
+/// What the frame is filled with.
+pub struct Slots {
+    /// The name of the car that is open; empty while there is none.
+    pub car_name: Signal<String>,
+    /// The verdict strip of every page.
+    pub verdict: ViewFn,
+    /// What lies over the page's end, above the bottom bar: the undo bar.
+    pub over: ViewFn,
+    /// The units of the open car.
+    pub units: Units,
+    /// The body of a page; the frame brings its heading.
+    pub page: fn(Route) -> AnyView,
+}
+
+/// The whole app. The pages put their number inputs on `pad`.
+pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
+    let Slots {
+        car_name,
+        verdict,
+        over,
+        units,
+        page,
+    } = slots;
+    let theme = theme::start();
+    let settings_open = RwSignal::new(false);
+    // A pad left open would go on typing into a page that is gone.
+    Effect::new(move || {
+        nav.route();
+        pad.close();
+    });
+    let to_page = |ev: leptos::ev::MouseEvent| {
+        ev.prevent_default();
+        if let Some(heading) = browser::by_id("title") {
+            browser::focus(&heading);
+        }
+    };
+    let name = move || {
+        Some(car_name.get())
+            .filter(|n| !n.is_empty())
+            .unwrap_or_else(|| words::CARS.into())
+    };
+    view! {
+        <a class="skip" href="#title" on:click=to_page>{words::SKIP}</a>
+        <header>
+            <div class="header-line">
+                <a class="car-name" href=Route::Cars.href()>{name}</a>
+                <button type="button" class="plain" on:click=move |_| settings_open.set(true)>
+                    {words::SETTINGS}
+                </button>
+            </div>
+            {update_offer()}
+        </header>
+        <div class="verdict-slot">{verdict.run()}</div>
+        <main>
+            {move || switch(nav.route())}
+            <h1 id="title" tabindex="-1">{move || words::question(nav.route())}</h1>
+            {move || page(nav.route())}
+        </main>
+        <div class="foot">
+            {over.run()}
+            <nav class="places" aria-label=words::PLACES>
+                {Place::ALL.map(|place| place_link(nav, place)).into_iter().collect::<Vec<_>>()}
+            </nav>
+        </div>
+        {pad_view(pad)}
+        {settings(settings_open, theme, pad, units)}
+    }
+    .into_any()
+}
+
+/// A place of the bottom bar: leads to the page of it that was open last.
+fn place_link(nav: Nav, place: Place) -> AnyView {
+    let current = move || {
+        let route = nav.route();
+        // `page` on the page itself, `true` on another page of the place, which this link still leads to.
+        (route.place() == place).then_some(if nav.last_of(place) == route {
+            "page"
+        } else {
+            "true"
+        })
+    };
+    view! {
+        <a href=move || nav.last_of(place).href() aria-current=current>
+            {words::place(place)}
+        </a>
+    }
+    .into_any()
+}
+
+/// The switch between the two pages of a place; nothing where a place has one page.
+fn switch(route: Route) -> Option<AnyView> {
+    let pages = route.place().pages();
+    if pages.len() < 2 {
+        return None;
+    }
+    let links = pages
+        .iter()
+        .map(|&page| {
+            let current = (page == route).then_some("page");
+            view! { <a href=page.href() aria-current=current>{words::title(page)}</a> }
+        })
+        .collect::<Vec<_>>();
+    Some(view! { <nav class="switch" aria-label=words::PAGES>{links}</nav> }.into_any())
+}

@@ -1,0 +1,43 @@
+//! The pages that come later: what each will answer, and what can be done now.
+
+use super::route::Route;
+use crate::parts::empty::empty;
+use leptos::prelude::*;
+
+/// The body of a page that comes later.
+pub fn later(route: Route) -> AnyView {
+    let (answers, now, button, to) = match route {
+        Route::Belt => (
+            "Belt will say whether the new pulley fits: belt length, the next standard length, wrap, grip, clearance, and tension by ear.",
+            "It comes later. Now: settle the pulley first; its size is what the belt depends on.",
+            "Choose the pulley",
+            Route::Pulleys,
+        ),
+        Route::Pass => (
+            "Pass will show the voltage down the track with both pulleys, and the band between \"holds\" and \"drops out\" over the limit.",
+            "It comes later. Now: see the alternator's speed and output at launch, shift and limiter.",
+            "See both pulleys",
+            Route::Pulleys,
+        ),
+        Route::Day => (
+            "Day will follow the battery's charge and voltage round after round, and count the passes that can be run back to back.",
+            "It comes later. Now: enter what draws current, and see what is left over at idle.",
+            "Enter the loads",
+            Route::Car,
+        ),
+        Route::Swap => (
+            "Swap will give a job card for the pulley: cautions, readings before and after, and the car's history.",
+            "It comes later. Now: settle which pulley to put on.",
+            "Choose the pulley",
+            Route::Pulleys,
+        ),
+        Route::Log => (
+            "Log will read a log from the car, find the passes in it, and say from speed and voltage what the alternator really did.",
+            "It comes later. Now: enter the car, so that there is something to hold the log against.",
+            "Enter the car",
+            Route::Car,
+        ),
+        Route::Car | Route::Pulleys | Route::Cars | Route::Welcome => ("", "", "", Route::Car),
+    };
+    empty(answers, now, button, to.href())
+}

@@ -1,0 +1,9 @@
+//! The frame around every page: header, places, switch, theme, update offer.
+
+pub mod frame;
+pub mod later;
+pub mod route;
+pub mod settings;
+mod theme;
+mod update;
+mod words;

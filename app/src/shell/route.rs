@@ -1,0 +1,235 @@
+//! Where the person is: one page a hash, one listener, and the last page of each place remembered.
+//!
+//! A hash is `#/pulleys`, or `#/car/limiter` to land on one field of a page.
+
+use super::words;
+use crate::browser;
+use leptos::{ev, prelude::*};
+
+/// A page of the app.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Route {
+    /// The first visit: what brings you, then the entries one at a time.
+    Welcome,
+    /// The list of saved cars.
+    Cars,
+    /// What have I got?
+    Car,
+    /// Which pulley?
+    Pulleys,
+    /// Will it fit?
+    Belt,
+    /// What will the voltage do down the track?
+    Pass,
+    /// Will it last all rounds?
+    Day,
+    /// How do I do it?
+    Swap,
+    /// What did it really do?
+    Log,
+}
+
+/// One of the four places of the bottom bar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// The car as it stands.
+    Car,
+    /// Choosing the pulley and its belt.
+    Choose,
+    /// The pass and the whole day.
+    RaceDay,
+    /// The swap and the log that proves it.
+    Prove,
+}
+
+impl Route {
+    const ALL: [Self; 9] = [
+        Self::Welcome,
+        Self::Cars,
+        Self::Car,
+        Self::Pulleys,
+        Self::Belt,
+        Self::Pass,
+        Self::Day,
+        Self::Swap,
+        Self::Log,
+    ];
+
+    /// The page's own part of the hash.
+    const fn slug(self) -> &'static str {
+        match self {
+            Self::Welcome => "welcome",
+            Self::Cars => "cars",
+            Self::Car => "car",
+            Self::Pulleys => "pulleys",
+            Self::Belt => "belt",
+            Self::Pass => "pass",
+            Self::Day => "day",
+            Self::Swap => "swap",
+            Self::Log => "log",
+        }
+    }
+
+    /// The link to this page, as `href` takes it.
+    pub fn href(self) -> String {
+        format!("#/{}", self.slug())
+    }
+
+    /// The link to one field of this page, by the field's id.
+    #[allow(dead_code)] // until the pages land
+    pub fn href_to(self, field: &str) -> String {
+        format!("#/{}/{field}", self.slug())
+    }
+
+    /// The place this page belongs to.
+    pub const fn place(self) -> Place {
+        match self {
+            Self::Welcome | Self::Cars | Self::Car => Place::Car,
+            Self::Pulleys | Self::Belt => Place::Choose,
+            Self::Pass | Self::Day => Place::RaceDay,
+            Self::Swap | Self::Log => Place::Prove,
+        }
+    }
+}
+
+impl Place {
+    /// All places, in the order of the bottom bar.
+    pub const ALL: [Self; 4] = [Self::Car, Self::Choose, Self::RaceDay, Self::Prove];
+
+    /// The pages behind this place's switch.
+    pub const fn pages(self) -> &'static [Route] {
+        match self {
+            Self::Car => &[Route::Car],
+            Self::Choose => &[Route::Pulleys, Route::Belt],
+            Self::RaceDay => &[Route::Pass, Route::Day],
+            Self::Prove => &[Route::Swap, Route::Log],
+        }
+    }
+}
+
+/// The page of a hash and the id of the field in it, if it names one; `None` for a hash of no page.
+fn parse(hash: &str) -> Option<(Route, Option<&str>)> {
+    let path = hash.strip_prefix("#/")?;
+    let (slug, field) = match path.split_once('/') {
+        Some((slug, field)) => (slug, Some(field).filter(|f| !f.is_empty())),
+        None => (path, None),
+    };
+    let route = Route::ALL.into_iter().find(|r| r.slug() == slug)?;
+    Some((route, field))
+}
+
+/// Goes to a page.
+#[allow(dead_code)] // until the pages land
+pub fn go(route: Route) {
+    browser::set_hash(&route.href());
+}
+
+/// The current page, for the frame and whoever else must know.
+#[derive(Clone, Copy)]
+pub struct Nav {
+    route: RwSignal<Route>,
+    last: RwSignal<[Route; 4]>,
+}
+
+impl Nav {
+    /// Reads the hash and starts listening to it. An empty hash is `first`, an unknown one the Car page.
+    pub fn start(first: Route) -> Self {
+        let hash = browser::hash();
+        let route = if hash.len() < 2 {
+            first
+        } else {
+            parse(&hash).map_or(Route::Car, |(route, _)| route)
+        };
+        let nav = Self {
+            route: RwSignal::new(route),
+            last: RwSignal::new(Place::ALL.map(remembered)),
+        };
+        nav.enter(route);
+        let _ = window_event_listener(ev::hashchange, move |_| {
+            let hash = browser::hash();
+            let (route, field) = parse(&hash).unwrap_or((Route::Car, None));
+            nav.enter(route);
+            let field = field.map(str::to_owned);
+            // The new page is in the document only once the reactive system has run.
+            request_animation_frame(move || land(field.as_deref()));
+        });
+        nav
+    }
+
+    /// The current page, tracked.
+    pub fn route(self) -> Route {
+        self.route.get()
+    }
+
+    /// The page that a tap on a place of the bottom bar leads to.
+    pub fn last_of(self, place: Place) -> Route {
+        self.last.get()[place as usize]
+    }
+
+    fn enter(self, route: Route) {
+        let place = route.place();
+        if place.pages().contains(&route) {
+            self.last.update(|last| last[place as usize] = route);
+            browser::store(&place_key(place), route.slug());
+        }
+        if self.route.get_untracked() != route {
+            self.route.set(route);
+        }
+        document().set_title(&format!("{} - {}", words::title(route), words::APP));
+    }
+}
+
+fn place_key(place: Place) -> String {
+    format!("laneside.place.{}", place as usize)
+}
+
+/// The page of this place that was open last, or its first.
+fn remembered(place: Place) -> Route {
+    let pages = place.pages();
+    browser::stored(&place_key(place))
+        .and_then(|slug| pages.iter().copied().find(|r| r.slug() == slug))
+        .unwrap_or(pages[0])
+}
+
+/// Moves sight and focus to where the hash led: the named field, else the heading at the top.
+fn land(field: Option<&str>) {
+    if let Some(field) = field.and_then(browser::by_id) {
+        browser::show(&field);
+        browser::focus(&field);
+    } else {
+        window().scroll_to_with_x_and_y(0.0, 0.0);
+        if let Some(heading) = browser::by_id("title") {
+            browser::focus(&heading);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Place, Route, parse};
+
+    #[test]
+    fn every_page_reads_back_from_its_own_link() {
+        for route in Route::ALL {
+            assert_eq!(parse(&route.href()), Some((route, None)));
+            assert_eq!(
+                parse(&route.href_to("limiter")),
+                Some((route, Some("limiter")))
+            );
+        }
+    }
+
+    #[test]
+    fn a_hash_of_no_page_is_none() {
+        for hash in ["", "#", "#main", "#/", "#/nowhere", "#/car2", "car"] {
+            assert_eq!(parse(hash), None, "{hash}");
+        }
+    }
+
+    #[test]
+    fn every_page_of_a_switch_belongs_to_its_place() {
+        for place in Place::ALL {
+            assert!(place.pages().iter().all(|r| r.place() == place));
+        }
+    }
+}

@@ -1,0 +1,46 @@
+//! The settings sheet: light, units, keyboard.
+
+use super::words;
+use crate::parts::choice::Choice;
+use crate::parts::pad::Pad;
+use crate::parts::sheet::sheet;
+use leptos::prelude::*;
+
+/// The units of the open car, as the sheet shows and changes them.
+#[derive(Clone, Copy)]
+pub struct Units {
+    /// Whether the car is in metric units; `None` while no car is open.
+    pub metric: Signal<Option<bool>>,
+    /// Called with whether it shall be.
+    pub on_metric: Callback<bool>,
+}
+
+/// The sheet.
+pub fn settings(open: RwSignal<bool>, theme: RwSignal<usize>, pad: Pad, units: Units) -> AnyView {
+    let content = move || {
+        let light = Choice::new(
+            "light",
+            words::LIGHT,
+            words::LIGHTS,
+            Signal::derive(move || Some(theme.get())),
+            Callback::new(move |at| theme.set(at)),
+        );
+        let unit = Choice::new(
+            "units",
+            words::UNITS,
+            words::UNIT_NAMES,
+            Signal::derive(move || units.metric.get().map(usize::from)),
+            Callback::new(move |at| units.on_metric.run(at == 1)),
+        );
+        let typing = Choice::new(
+            "typing",
+            words::TYPING,
+            words::KEYBOARDS,
+            Signal::derive(move || Some(usize::from(pad.is_system()))),
+            Callback::new(move |at| pad.set_system(at == 1)),
+        );
+        let unit = units.metric.get_untracked().map(|_| unit.view());
+        view! { {unit} {light.view()} {typing.view()} }
+    };
+    sheet(words::SETTINGS, open, content.into())
+}
