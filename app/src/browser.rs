@@ -2,7 +2,7 @@
 //! Whatever is refused is done without: none of it is needed to get an answer.
 
 use leptos::prelude::{document, window};
-use wasm_bindgen::JsCast;
+use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{
     Element, HtmlElement, HtmlInputElement, ScrollIntoViewOptions, ScrollLogicalPosition, Storage,
 };
@@ -68,4 +68,13 @@ pub fn show(element: &Element) {
 /// The root element, which carries the theme and the pad's mark for the style sheet.
 pub fn root() -> Option<Element> {
     document().document_element()
+}
+
+/// Calls back whenever the phone itself goes dark or light, for as long as the app runs.
+pub fn on_dark_change(call: impl Fn() + 'static) {
+    if let Ok(Some(query)) = window().match_media("(prefers-color-scheme: dark)") {
+        let call = Closure::<dyn Fn()>::new(call);
+        let _ = query.add_event_listener_with_callback("change", call.as_ref().unchecked_ref());
+        call.forget();
+    }
 }

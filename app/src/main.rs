@@ -10,6 +10,7 @@ use shell::frame::{Slots, frame};
 use shell::later::later;
 use shell::route::{Nav, Route};
 use shell::settings::Units;
+use shell::theme::Theme;
 
 fn main() {
     mount_to_body(|| {
@@ -17,6 +18,7 @@ fn main() {
             car_name: Signal::default(),
             verdict: ViewFn::default(),
             over: ViewFn::default(),
+            theme: Theme::start(),
             units: Units {
                 metric: Signal::stored(None),
                 on_metric: Callback::new(|_| ()),

@@ -3,7 +3,7 @@
 use super::route::{Nav, Place};
 use super::settings::{Units, settings};
 use super::update::update_offer;
-use super::{route::Route, theme, words};
+use super::{route::Route, theme::Theme, words};
 use crate::browser;
 use crate::parts::pad::{Pad, pad_view};
 use leptos::prelude::*;
@@ -16,6 +16,8 @@ pub struct Slots {
     pub verdict: ViewFn,
     /// What lies over the page's end, above the bottom bar: the undo bar.
     pub over: ViewFn,
+    /// The theme, which the settings choose.
+    pub theme: Theme,
     /// The units of the open car.
     pub units: Units,
     /// The body of a page; the frame brings its heading.
@@ -28,10 +30,10 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         car_name,
         verdict,
         over,
+        theme,
         units,
         page,
     } = slots;
-    let theme = theme::start();
     let settings_open = RwSignal::new(false);
     // A pad left open would go on typing into a page that is gone.
     Effect::new(move || {

@@ -4,6 +4,6 @@ pub mod frame;
 pub mod later;
 pub mod route;
 pub mod settings;
-mod theme;
+pub mod theme;
 mod update;
 mod words;

@@ -1,6 +1,6 @@
 //! The settings sheet: light, units, keyboard.
 
-use super::words;
+use super::{theme::Theme, words};
 use crate::parts::choice::Choice;
 use crate::parts::pad::Pad;
 use crate::parts::sheet::sheet;
@@ -16,14 +16,14 @@ pub struct Units {
 }
 
 /// The sheet.
-pub fn settings(open: RwSignal<bool>, theme: RwSignal<usize>, pad: Pad, units: Units) -> AnyView {
+pub fn settings(open: RwSignal<bool>, theme: Theme, pad: Pad, units: Units) -> AnyView {
     let content = move || {
         let light = Choice::new(
             "light",
             words::LIGHT,
             words::LIGHTS,
-            Signal::derive(move || Some(theme.get())),
-            Callback::new(move |at| theme.set(at)),
+            Signal::derive(move || Some(theme.chosen())),
+            Callback::new(move |at| theme.choose(at)),
         );
         let unit = Choice::new(
             "units",

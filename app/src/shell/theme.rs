@@ -6,26 +6,58 @@ use leptos::prelude::*;
 const STORE: &str = "laneside.theme";
 const NAMES: [&str; 3] = ["", "sun", "night"];
 
-/// Puts the stored theme in force and gives the choice: 0 as the phone, 1 sun, 2 night.
-pub fn start() -> RwSignal<usize> {
-    let stored = browser::stored(STORE);
-    let chosen = NAMES
-        .iter()
-        .position(|&name| Some(name) == stored.as_deref())
-        .unwrap_or(0);
-    let theme = RwSignal::new(chosen);
-    Effect::new(move || apply(theme.get()));
-    theme
+/// The theme in force.
+#[derive(Clone, Copy)]
+pub struct Theme {
+    chosen: RwSignal<usize>,
+    changed: Trigger,
 }
 
-fn apply(theme: usize) {
-    let name = NAMES.get(theme).copied().unwrap_or_default();
-    let root = browser::root();
-    if name.is_empty() {
-        browser::forget(STORE);
-        let _ = root.map(|root| root.remove_attribute("data-theme"));
-    } else {
-        browser::store(STORE, name);
-        let _ = root.map(|root| root.set_attribute("data-theme", name));
+impl Theme {
+    /// Puts the stored choice in force and follows the phone's own changes.
+    pub fn start() -> Self {
+        let stored = browser::stored(STORE).unwrap_or_default();
+        let chosen = NAMES.iter().position(|&name| name == stored).unwrap_or(0);
+        let changed = Trigger::new();
+        mark(NAMES[chosen]);
+        browser::on_dark_change(move || changed.notify());
+        Self {
+            chosen: RwSignal::new(chosen),
+            changed,
+        }
     }
+
+    /// Tracks every change of the colors in force; the root has the new ones when this fires.
+    pub fn track(self) {
+        self.changed.track();
+    }
+
+    /// The choice, tracked: 0 as the phone, 1 sun, 2 night.
+    pub(super) fn chosen(self) -> usize {
+        self.chosen.get()
+    }
+
+    pub(super) fn choose(self, at: usize) {
+        let name = NAMES.get(at).copied().unwrap_or_default();
+        if name.is_empty() {
+            browser::forget(STORE);
+        } else {
+            browser::store(STORE, name);
+        }
+        mark(name);
+        self.chosen.set(at);
+        self.changed.notify();
+    }
+}
+
+/// Marks the root for the style sheet.
+fn mark(name: &str) {
+    let Some(root) = browser::root() else {
+        return;
+    };
+    let _ = if name.is_empty() {
+        root.remove_attribute("data-theme")
+    } else {
+        root.set_attribute("data-theme", name)
+    };
 }
