@@ -212,7 +212,8 @@ fn end_slope(outer: Secant, inner: Secant) -> f64 {
         / (outer.width + inner.width);
     if sign(slope) != sign(outer.slope) {
         0.0
-    } else if sign(outer.slope) != sign(inner.slope) && slope.abs() > 3.0 * outer.slope.abs() {
+    } else if slope.abs() > 3.0 * outer.slope.abs() {
+        // Moler asks for this only where the two secants differ in sign; where they agree the slope is under twice.
         3.0 * outer.slope
     } else {
         slope

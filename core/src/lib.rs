@@ -1,5 +1,22 @@
-//! Charging-system physics for race cars.
+//! Charging-system physics for race cars: alternator speed and output over engine speed,
+//! the balance in each phase of a race day, and the pulley sizes that keep both.
+//!
+//! Typed text becomes a [`quantity`], quantities make a [`car`], a [`study`] of the car
+//! gives findings. Nothing here knows of browsers, clocks or storage.
 
+pub mod alternator;
+pub mod balance;
+pub mod car;
+pub mod choose;
+pub mod data;
+pub mod drive;
+pub mod finding;
+pub mod gates;
 pub mod interpolate;
+pub mod loads;
 pub mod quantity;
+pub mod resolve;
 pub mod solve;
+pub mod stored;
+pub mod study;
+pub mod tolerance;

@@ -61,8 +61,21 @@ fn lengths_in_inches() {
         ("0", 0.0),
         ("0,125", 0.125),
         ("02.50", 2.5),
+        ("2 125/1000", 2.125),
+        ("0.33333333333333333333333333333333333333", 1.0 / 3.0),
+        (".00000000000000000000000000000000000001", 0.0),
     ];
     reads(|text| length(text, System::Inch), Length::inches, &cases);
+}
+
+#[test]
+fn minus_nothing_is_nothing() {
+    assert!(
+        length("-0", System::Inch)
+            .unwrap()
+            .inches()
+            .is_sign_positive()
+    );
 }
 
 #[test]
@@ -323,6 +336,8 @@ fn each_cause_has_its_error() {
         "inf",
         ".",
         "0,123,456",
+        "1 234,567.8",
+        "1,234.567,890",
     ] {
         assert_eq!(
             inches(text),

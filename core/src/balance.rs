@@ -1,0 +1,209 @@
+//! Whether the alternator carries the car in each phase of the day.
+//!
+//! Output is taken at the voltage that the regulator holds: as long as it covers the
+//! loads there, the regulator holds that voltage. Battery charging is not counted.
+
+use crate::drive::driven_speed;
+use crate::finding::Status;
+use crate::quantity::{InRotationalSpeed, rpm};
+use crate::resolve::{AlternatorPulley, CrankPulley, PhaseModel, Pulleys, Resolved};
+use crate::solve::root;
+use crate::tolerance::{Own, Spread95, State, Tolerances};
+
+/// Engine speeds at which a pass is looked at, from launch to shift.
+const PASS_POINTS: usize = 5;
+
+/// Steps in which the break-even speed is looked for before it is pinned down.
+const BREAK_EVEN_STEPS: u32 = 32;
+
+/// One phase of the day with one pair of pulleys.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhaseBalance {
+    /// Place of the phase in the car.
+    pub phase: usize,
+    /// Engine speed at which the balance is worst, rpm; `None` with the engine off.
+    pub running: Option<Running>,
+    /// Load at the set-point, A.
+    pub load_a: f64,
+}
+
+/// The balance of a phase with the engine running.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Running {
+    /// Engine speed at which the net current is lowest, rpm.
+    pub engine_rpm: f64,
+    /// Alternator speed there, slip counted, rpm.
+    pub alternator_rpm: f64,
+    /// Output with the machine settled at full output in hot air, A.
+    pub hot_a: f64,
+    /// Output with the machine cold, A.
+    pub cold_a: f64,
+    /// Hot output less load, A.
+    pub net_a: Spread95,
+    /// Whether it holds.
+    pub status: Status,
+    /// Lowest engine speed at which hot output covers the load of this phase, rpm.
+    pub break_even_rpm: Option<f64>,
+    /// Engine speed to rev to once before the alternator charges at all, rpm.
+    pub turn_on_rpm: f64,
+    /// Net current if it was not revved that far, A: no output, and the field's own draw
+    /// where the phase runs below the turn-on speed.
+    pub unexcited_net_a: Option<f64>,
+}
+
+/// Alternator speed without slip: for the overspeed question, rpm.
+pub fn alternator_rpm(state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
+    engine_rpm * state.params.ratio_of(moved(pulleys, state.own_mm))
+}
+
+/// Alternator speed with slip: for output, rpm.
+pub fn slipping_rpm(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
+    let ratio = state.params.ratio_of(moved(pulleys, state.own_mm));
+    driven_speed(rpm(engine_rpm), ratio, state.params.slip, resolved.stages).rpm()
+}
+
+/// The same pulleys with the one that is no part of the car off its nominal size.
+fn moved(pulleys: Pulleys, own_mm: f64) -> Pulleys {
+    let mut moved = pulleys;
+    if let AlternatorPulley::Pitch(mm) = &mut moved.alternator {
+        *mm += own_mm;
+    } else if let CrankPulley::Pitch(mm) = &mut moved.crank {
+        *mm += own_mm;
+    }
+    moved
+}
+
+/// Hot output at an engine speed (rpm), A.
+pub fn hot_a(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
+    let speed = slipping_rpm(resolved, state, pulleys, engine_rpm);
+    let params = &state.params;
+    state.machine.hot_output_a(
+        speed,
+        params.set_point_v,
+        params.under_hood_c,
+        &state.field(),
+    )
+}
+
+/// Cold output at an engine speed (rpm), A.
+pub fn cold_a(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
+    let speed = slipping_rpm(resolved, state, pulleys, engine_rpm);
+    state
+        .machine
+        .cold_output_a(speed, state.params.set_point_v, &state.field())
+}
+
+/// Load of a phase at an engine speed (rpm) and the set-point, A.
+pub fn load_a(resolved: &Resolved, state: &State, phase: &PhaseModel, engine_rpm: f64) -> f64 {
+    phase.load_a(
+        &state.params,
+        engine_rpm,
+        state.params.set_point_v,
+        resolved.fading_v(),
+    )
+}
+
+/// The lowest net current of a phase and the engine speed (rpm) where it is; `None` with
+/// the engine off.
+pub fn worst_net(
+    resolved: &Resolved,
+    state: &State,
+    pulleys: Pulleys,
+    phase: &PhaseModel,
+) -> Option<(f64, f64)> {
+    let (low, high) = phase.speed.range(&state.params)?;
+    let net =
+        |speed: f64| hot_a(resolved, state, pulleys, speed) - load_a(resolved, state, phase, speed);
+    let mut worst = (net(low), low);
+    if high > low {
+        for point in 1..PASS_POINTS {
+            let speed = low + (high - low) * point as f64 / (PASS_POINTS - 1) as f64;
+            let here = net(speed);
+            if here < worst.0 {
+                worst = (here, speed);
+            }
+        }
+    }
+    Some(worst)
+}
+
+/// The balance of one phase.
+pub fn phase_balance(
+    tolerances: &Tolerances,
+    pulleys: Pulleys,
+    own: Option<Own>,
+    place: usize,
+) -> Option<PhaseBalance> {
+    let resolved = tolerances.resolved();
+    let phase = resolved.phases.get(place)?;
+    let state = tolerances.nominal();
+    let Some((_, engine_rpm)) = worst_net(resolved, state, pulleys, phase) else {
+        return Some(PhaseBalance {
+            phase: place,
+            running: None,
+            load_a: load_a(resolved, state, phase, 0.0),
+        });
+    };
+    let net_a = tolerances.of(own, |state| {
+        worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net)
+    });
+    let load = load_a(resolved, state, phase, engine_rpm);
+    let turn_on_rpm = turn_on_rpm(resolved, state, pulleys);
+    let running = Running {
+        engine_rpm,
+        alternator_rpm: slipping_rpm(resolved, state, pulleys, engine_rpm),
+        hot_a: hot_a(resolved, state, pulleys, engine_rpm),
+        cold_a: cold_a(resolved, state, pulleys, engine_rpm),
+        status: status(&net_a, 0.0),
+        net_a,
+        break_even_rpm: break_even_rpm(resolved, state, pulleys, phase),
+        turn_on_rpm,
+        unexcited_net_a: (engine_rpm < turn_on_rpm)
+            .then_some(-load - crate::data::memory::FIELD_DRAW_A.value),
+    };
+    Some(PhaseBalance {
+        phase: place,
+        running: Some(running),
+        load_a: load,
+    })
+}
+
+/// Judges a margin: `slack` is what a more generous end of an assumed limit adds to it.
+pub fn status(margin: &Spread95, slack: f64) -> Status {
+    if margin.value - margin.spread.down >= 0.0 {
+        Status::Holds
+    } else if margin.value + slack + margin.spread.up < 0.0 {
+        Status::Fails
+    } else {
+        Status::TooClose
+    }
+}
+
+/// Engine speed to rev to before the alternator turns on, rpm.
+pub fn turn_on_rpm(resolved: &Resolved, state: &State, pulleys: Pulleys) -> f64 {
+    let cut_in = state
+        .machine
+        .cut_in_rpm(state.params.set_point_v, &state.field());
+    cut_in * state.params.excite_factor / slipping_rpm(resolved, state, pulleys, 1.0)
+}
+
+/// Lowest engine speed from which hot output covers the load of a phase, rpm; `None` where
+/// it never does below limiter and overshoot.
+pub fn break_even_rpm(
+    resolved: &Resolved,
+    state: &State,
+    pulleys: Pulleys,
+    phase: &PhaseModel,
+) -> Option<f64> {
+    let net =
+        |speed: f64| hot_a(resolved, state, pulleys, speed) - load_a(resolved, state, phase, speed);
+    let top = state.params.limiter_rpm + state.params.overshoot_rpm;
+    let at = |step: u32| top * f64::from(step) / f64::from(BREAK_EVEN_STEPS);
+    let first = (1..=BREAK_EVEN_STEPS).find(|step| net(at(*step)) >= 0.0)?;
+    let below = at(first - 1);
+    if below > 0.0 {
+        root(net, below, at(first), 0.5)
+    } else {
+        root(net, 1.0, at(first), 0.5).or(Some(0.0))
+    }
+}

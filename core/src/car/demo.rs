@@ -1,0 +1,158 @@
+//! Invented example cars: "Nettle", an eighth-mile bracket coupe, and "Tansy", a six-speed
+//! time-attack hatchback. No real car stands behind either.
+
+use super::{Car, Gearbox};
+use crate::alternator::{Excitation, Fan};
+use crate::drive::{Measure, Pulley};
+use crate::loads::{Duty, Load, LoadKind};
+use crate::quantity::{System, amps, inch, mm, rpm, volts};
+
+/// Both of them.
+pub fn cars() -> [Car; 2] {
+    [nettle(), tansy()]
+}
+
+/// The bracket coupe: a small pulley called two and a quarter spins its alternator past
+/// what a fan inside the case stands.
+pub fn nettle() -> Car {
+    let mut car = Car::new("Nettle", System::Inch);
+    car.invented = true;
+    car.engine.limiter = Some(rpm(7_200.0));
+    car.engine.idle = Some(rpm(950.0));
+    car.engine.launch = Some(rpm(4_200.0));
+    car.engine.shift = Some(rpm(6_900.0));
+    car.engine.gearbox = Some(Gearbox::Automatic);
+    car.drive.crank = Some(Pulley::new(inch(6.5), Measure::Caliper));
+    car.drive.fitted = Some(Pulley::called(inch(2.25)));
+    car.drive.on_hand = [2.25, 2.5, 2.75, 3.0, 3.125, 3.5]
+        .map(|size| Pulley::new(inch(size), Measure::Caliper))
+        .to_vec();
+    car.drive.accessories = vec!["water pump".to_owned()];
+    car.alternator.rated = Some(amps(120.0));
+    car.alternator.fan = Some(Fan::Inside);
+    car.alternator.excitation = Some(Excitation::SelfExciting);
+    car.loads = Some(vec![
+        load(
+            "fuel_pump",
+            10.0,
+            LoadKind::Pump,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load(
+            "fan",
+            14.0,
+            LoadKind::Fan,
+            &[
+                ("pits", 0.0),
+                ("stage", 0.0),
+                ("pass", 0.0),
+                ("burnout", 0.0),
+            ],
+        ),
+        load("water_pump", 6.0, LoadKind::Pump, &[("pits", 0.0)]),
+        load(
+            "ignition_inductive",
+            7.0,
+            LoadKind::Resistive,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load(
+            "engine_control",
+            3.0,
+            LoadKind::Electronics,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load(
+            "logger_dash",
+            1.5,
+            LoadKind::Electronics,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load(
+            "transbrake",
+            5.0,
+            LoadKind::Resistive,
+            &[
+                ("pits", 0.0),
+                ("warm_up", 0.0),
+                ("lanes", 0.0),
+                ("burnout", 0.0),
+                ("pass", 0.0),
+                ("return_road", 0.0),
+                ("cool_down", 0.0),
+            ],
+        ),
+    ]);
+    car
+}
+
+/// The time-attack hatchback: a long rev range, everything electric, and an alternator of
+/// which two figures are known.
+pub fn tansy() -> Car {
+    let mut car = Car::new("Tansy", System::Metric);
+    car.invented = true;
+    car.engine.limiter = Some(rpm(8_600.0));
+    car.engine.idle = Some(rpm(1_050.0));
+    car.engine.shift = Some(rpm(8_300.0));
+    car.engine.gearbox = Some(Gearbox::Manual);
+    car.drive.crank = Some(Pulley::new(mm(139.5), Measure::Caliper));
+    car.drive.fitted = Some(Pulley::new(mm(57.5), Measure::Caliper));
+    car.alternator.rating_by = super::RatingBy::Pair;
+    car.alternator.rated = Some(amps(110.0));
+    car.alternator.low = Some(amps(55.0));
+    car.alternator.fan = Some(Fan::Inside);
+    car.alternator.excitation = Some(Excitation::ExciteWire);
+    car.alternator.set_point = Some(volts(14.1));
+    car.loads = Some(vec![
+        load(
+            "fuel_pump",
+            12.0,
+            LoadKind::Pump,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load("fan", 16.0, LoadKind::Fan, &[("pits", 0.0), ("pass", 0.0)]),
+        load(
+            "ignition_inductive",
+            7.0,
+            LoadKind::Resistive,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load(
+            "engine_control",
+            4.0,
+            LoadKind::Electronics,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load(
+            "logger_dash",
+            2.5,
+            LoadKind::Electronics,
+            &[("pits", 0.0), ("cool_down", 0.0)],
+        ),
+        load(
+            "brake_lamps",
+            4.0,
+            LoadKind::Resistive,
+            &[("pits", 0.0), ("warm_up", 0.0), ("cool_down", 0.0)],
+        ),
+    ]);
+    car
+}
+
+fn load(name: &str, current_a: f64, kind: LoadKind, off: &[(&str, f64)]) -> Load {
+    Load {
+        name: name.to_owned(),
+        current: amps(current_a),
+        tolerance: None,
+        rated_at: None,
+        kind,
+        follows_engine: false,
+        duty: off
+            .iter()
+            .map(|(phase, fraction)| Duty {
+                phase: (*phase).to_owned(),
+                fraction: *fraction,
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,133 @@
+//! Names of the fields that a person types into.
+
+use crate::car::check;
+use crate::quantity::parse::Kind;
+
+/// One field of a car.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)] // The names say it; what each means is documented where the car keeps it.
+pub enum Field {
+    Name,
+    Crank,
+    Fitted,
+    Tried,
+    TriedCrank,
+    OnHand(usize),
+    StageDriven,
+    StageDriving,
+    CrankTurns,
+    AlternatorTurns,
+    ReadEngine,
+    ReadAlternator,
+    FittedRating,
+    TriedRating,
+    Limiter,
+    Idle,
+    IdleInGear,
+    Launch,
+    Shift,
+    Overshoot,
+    Rated,
+    RatedSpeed,
+    Low,
+    LowSpeed,
+    Points,
+    TestVoltage,
+    Continuous,
+    Short,
+    SetPoint,
+    UnderHood,
+    Shed,
+    LoadName(usize),
+    LoadCurrent(usize),
+    LoadTolerance(usize),
+    LoadVoltage(usize),
+    /// How much of a phase (second) a load (first) is on.
+    LoadDuty(usize, usize),
+    PhaseName(usize),
+    PhaseSpeed(usize),
+    PhaseClamp(usize),
+    PhaseClampVoltage(usize),
+}
+
+impl Field {
+    /// Diameters that the field takes, mm, if it is the size of a pulley.
+    pub(super) fn diameters(self) -> Option<(f64, f64)> {
+        match self {
+            Self::Crank | Self::TriedCrank | Self::StageDriven | Self::StageDriving => {
+                Some(check::CRANK_MM)
+            }
+            Self::Fitted | Self::Tried | Self::OnHand(_) => Some(check::ALTERNATOR_MM),
+            _ => None,
+        }
+    }
+
+    /// What kind of quantity is typed into it; `None` for names and curve points.
+    pub fn kind(self) -> Option<Kind> {
+        Some(match self {
+            _ if self.diameters().is_some() => Kind::Length,
+            Self::Name | Self::LoadName(_) | Self::PhaseName(_) | Self::Points => return None,
+            Self::CrankTurns | Self::AlternatorTurns => Kind::Turns,
+            Self::Rated
+            | Self::Low
+            | Self::Shed
+            | Self::LoadCurrent(_)
+            | Self::LoadTolerance(_)
+            | Self::PhaseClamp(_) => Kind::Current,
+            Self::TestVoltage
+            | Self::SetPoint
+            | Self::LoadVoltage(_)
+            | Self::PhaseClampVoltage(_) => Kind::Voltage,
+            Self::UnderHood => Kind::Temperature,
+            Self::LoadDuty(..) => Kind::Percent,
+            _ => Kind::Speed,
+        })
+    }
+
+    /// A stable key: for drafts that are kept and for the page.
+    pub fn key(self) -> String {
+        let name = match self {
+            Self::Name => "name",
+            Self::Crank => "crank",
+            Self::Fitted => "fitted",
+            Self::Tried => "tried",
+            Self::TriedCrank => "tried-crank",
+            Self::OnHand(place) => return format!("on-hand-{place}"),
+            Self::StageDriven => "stage-driven",
+            Self::StageDriving => "stage-driving",
+            Self::CrankTurns => "crank-turns",
+            Self::AlternatorTurns => "alternator-turns",
+            Self::ReadEngine => "read-engine",
+            Self::ReadAlternator => "read-alternator",
+            Self::FittedRating => "fitted-rating",
+            Self::TriedRating => "tried-rating",
+            Self::Limiter => "limiter",
+            Self::Idle => "idle",
+            Self::IdleInGear => "idle-in-gear",
+            Self::Launch => "launch",
+            Self::Shift => "shift",
+            Self::Overshoot => "overshoot",
+            Self::Rated => "rated",
+            Self::RatedSpeed => "rated-speed",
+            Self::Low => "low",
+            Self::LowSpeed => "low-speed",
+            Self::Points => "points",
+            Self::TestVoltage => "test-voltage",
+            Self::Continuous => "continuous",
+            Self::Short => "short",
+            Self::SetPoint => "set-point",
+            Self::UnderHood => "under-hood",
+            Self::Shed => "shed",
+            Self::LoadName(place) => return format!("load-name-{place}"),
+            Self::LoadCurrent(place) => return format!("load-current-{place}"),
+            Self::LoadTolerance(place) => return format!("load-tolerance-{place}"),
+            Self::LoadVoltage(place) => return format!("load-voltage-{place}"),
+            Self::LoadDuty(load, phase) => return format!("load-duty-{load}-{phase}"),
+            Self::PhaseName(place) => return format!("phase-name-{place}"),
+            Self::PhaseSpeed(place) => return format!("phase-speed-{place}"),
+            Self::PhaseClamp(place) => return format!("phase-clamp-{place}"),
+            Self::PhaseClampVoltage(place) => return format!("phase-clamp-voltage-{place}"),
+        };
+        name.to_owned()
+    }
+}

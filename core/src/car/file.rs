@@ -1,0 +1,159 @@
+//! The car file: one JSON object `{"format": "laneside-car", "version": 1, "car": {...}}`.
+//!
+//! Numbers are plain, with their unit at the end of the field's name. Every field is
+//! described in `core/data/car.schema.json`; an absent field is something not entered.
+//! Files of every version ever written are read for good: a new version comes with one
+//! migration from the version before it. A newer version than this program knows is
+//! refused, not guessed at.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Car, check::Fault};
+
+/// What every car file says it is.
+pub const FORMAT: &str = "laneside-car";
+
+/// The version written.
+pub const VERSION: u32 = 1;
+
+/// The longest text that is looked at, in bytes: many times the largest car.
+pub const LONGEST: usize = 256 * 1024;
+
+/// Why a text is no car.
+#[derive(Debug, thiserror::Error)]
+pub enum FileError {
+    /// More text than any car takes.
+    #[error("found {found} bytes, a car file has at most {LONGEST}")]
+    TooLong {
+        /// Its length in bytes.
+        found: usize,
+    },
+    /// Not JSON, or not the fields of a car file.
+    #[error("not a car file: {0}")]
+    Unreadable(#[from] serde_json::Error),
+    /// Some other format.
+    #[error("found format {found:?}, needs {FORMAT:?}")]
+    Foreign {
+        /// What it says it is.
+        found: String,
+    },
+    /// Written by a newer program.
+    #[error("found version {found}, this program reads up to {VERSION}")]
+    Newer {
+        /// Its version.
+        found: u32,
+    },
+    /// A car that does not hold together.
+    #[error("the car does not hold: {0}")]
+    Invalid(#[from] Fault),
+}
+
+#[derive(Deserialize)]
+struct Head {
+    format: String,
+    version: u32,
+}
+
+#[derive(Deserialize)]
+struct Body {
+    car: Car,
+}
+
+#[derive(Serialize)]
+struct Whole<'a> {
+    format: &'static str,
+    version: u32,
+    car: &'a Car,
+}
+
+impl Car {
+    /// Reads a car file.
+    ///
+    /// # Errors
+    /// [`FileError`], one variant per cause. Nothing is ever read halfway.
+    pub fn from_file(text: &str) -> Result<Self, FileError> {
+        if text.len() > LONGEST {
+            return Err(FileError::TooLong { found: text.len() });
+        }
+        let head: Head = serde_json::from_str(text)?;
+        if head.format != FORMAT {
+            return Err(FileError::Foreign { found: head.format });
+        }
+        if head.version == 0 || head.version > VERSION {
+            return Err(FileError::Newer {
+                found: head.version,
+            });
+        }
+        let Body { car } = serde_json::from_str(text)?;
+        car.check()?;
+        Ok(car)
+    }
+
+    /// Writes a car file.
+    ///
+    /// # Errors
+    /// Only when the car holds a number that JSON cannot write, which [`Car::check`] keeps out.
+    pub fn to_file(&self) -> Result<String, FileError> {
+        let whole = Whole {
+            format: FORMAT,
+            version: VERSION,
+            car: self,
+        };
+        Ok(serde_json::to_string_pretty(&whole)?)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::car::demo;
+    use crate::quantity::{System, rpm};
+
+    #[test]
+    fn demo_cars_read_back_as_written() {
+        for car in demo::cars() {
+            let text = car.to_file().unwrap();
+            let read = Car::from_file(&text).unwrap();
+            assert_eq!(read.to_file().unwrap(), text);
+            // Once read, a car is the same to the last bit.
+            assert_eq!(Car::from_file(&read.to_file().unwrap()).unwrap(), read);
+        }
+    }
+
+    #[test]
+    fn foreign_newer_broken_and_invalid_files_are_told_apart() {
+        let mut car = Car::new("Try", System::Metric);
+        let text = car.to_file().unwrap();
+        let foreign = text.replace(FORMAT, "something-else");
+        assert!(matches!(
+            Car::from_file(&foreign),
+            Err(FileError::Foreign { .. })
+        ));
+        let newer = text.replace("\"version\": 1", "\"version\": 2");
+        assert!(matches!(
+            Car::from_file(&newer),
+            Err(FileError::Newer { found: 2 })
+        ));
+        assert!(matches!(
+            Car::from_file(&text[..text.len() / 2]),
+            Err(FileError::Unreadable(_))
+        ));
+        assert!(matches!(
+            Car::from_file(&" ".repeat(LONGEST + 1)),
+            Err(FileError::TooLong { .. })
+        ));
+        car.engine.limiter = Some(rpm(90_000.0));
+        let invalid = car.to_file().unwrap();
+        assert!(matches!(
+            Car::from_file(&invalid),
+            Err(FileError::Invalid(Fault::Range { .. }))
+        ));
+    }
+
+    #[test]
+    fn unknown_fields_are_refused_rather_than_lost() {
+        let text = Car::new("Try", System::Inch).to_file().unwrap();
+        let odd = text.replace("\"engine\": {", "\"engine\": {\"nitro\": 1");
+        assert!(Car::from_file(&odd).is_err());
+    }
+}

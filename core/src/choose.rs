@@ -1,0 +1,153 @@
+//! Which pulley sizes work, which of those on hand, and what to do when none does.
+
+mod ways_out;
+mod window;
+
+pub use ways_out::{WayKind, WayOut, ways_out};
+pub use window::{Edge, EdgeLimit, Side, Window, window};
+
+use crate::balance::{status, worst_net};
+use crate::car::Car;
+use crate::drive::Pulley;
+use crate::finding::Status;
+use crate::gates::{Candidate, judged_rpm, speed_limits};
+use crate::quantity::{InLength, InRotationalSpeed, Length, System, inch, mm};
+use crate::resolve::{CrankPulley, InputId, PhaseSpeed, Pulleys};
+use crate::tolerance::{Own, State, Tolerances};
+
+/// How a size on hand stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Standing {
+    /// Every gate holds.
+    Holds,
+    /// Some gate is too close to call.
+    TooClose,
+    /// Output falls short in some phase.
+    Short,
+    /// A speed limit is passed.
+    Over,
+}
+
+/// A size on hand with how it stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ranked {
+    /// The pulley.
+    pub pulley: Pulley,
+    /// How it stands.
+    pub standing: Standing,
+    /// Distance of its effective diameter from the middle of the window, mm.
+    pub off_middle_mm: f64,
+}
+
+/// A candidate alternator pulley on the car's crank pulley, or on the one to try.
+pub fn candidate(car: &Car, pulley: &Pulley) -> Candidate {
+    let pitch = pulley.pitch(car.drive.belt);
+    let mut pulleys = Pulleys::with_alternator(pitch.value.mm());
+    if car.drive.tried_crank.is_some() {
+        pulleys.crank = CrankPulley::ToTry;
+    }
+    Candidate {
+        pulleys,
+        own: Some(Own {
+            id: InputId::TriedPulley,
+            half_width_mm: pitch.half_width.mm(),
+        }),
+        rated_rpm: pulley.rated_speed.map(|speed| speed.rpm()),
+    }
+}
+
+/// Sizes that alternator pulleys are called by, for when none are entered (common
+/// practice): eighths of an inch from 1 3/4 to 4, or 2.5 mm steps from 45 to 100.
+pub fn common_sizes(system: System) -> Vec<Length> {
+    match system {
+        System::Inch => (14..=32)
+            .map(|eighths| inch(f64::from(eighths) / 8.0))
+            .collect(),
+        System::Metric => (18..=40).map(|steps| mm(f64::from(steps) * 2.5)).collect(),
+    }
+}
+
+/// The pulleys that steppers walk and suggestions are taken from: those on hand, or the
+/// common sizes.
+pub fn sizes_to_walk(car: &Car) -> Vec<Pulley> {
+    let mut sizes: Vec<Pulley> = if car.drive.on_hand.is_empty() {
+        common_sizes(car.units)
+            .into_iter()
+            .map(Pulley::called)
+            .collect()
+    } else {
+        car.drive.on_hand.clone()
+    };
+    sizes.sort_by(|a, b| {
+        let effective = |pulley: &Pulley| pulley.effective(car.drive.belt).value.mm();
+        effective(a).total_cmp(&effective(b))
+    });
+    sizes
+}
+
+/// Sizes with how they stand: best first.
+pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley]) -> Vec<Ranked> {
+    let middle = window.middle_mm();
+    let mut ranked: Vec<Ranked> = sizes
+        .iter()
+        .map(|pulley| Ranked {
+            pulley: *pulley,
+            standing: standing(tolerances, &candidate(car, pulley)),
+            off_middle_mm: (pulley.effective(car.drive.belt).value.mm() - middle).abs(),
+        })
+        .collect();
+    ranked.sort_by(|a, b| {
+        a.standing
+            .cmp(&b.standing)
+            .then(a.off_middle_mm.total_cmp(&b.off_middle_mm))
+    });
+    ranked
+}
+
+/// The pulley to try while the person has not chosen one: of the sizes to walk the one
+/// nearest to the middle of the window.
+pub fn suggest(car: &Car, window: &Window) -> Option<Pulley> {
+    let middle = window.middle_mm();
+    let off = |pulley: &Pulley| (pulley.effective(car.drive.belt).value.mm() - middle).abs();
+    sizes_to_walk(car)
+        .into_iter()
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+}
+
+/// How a candidate stands, without the working behind it.
+pub fn standing(tolerances: &Tolerances, candidate: &Candidate) -> Standing {
+    let pulleys = candidate.pulleys;
+    let resolved = tolerances.resolved();
+    let judge = |answer: &dyn Fn(&State) -> f64, slack: f64| {
+        let found = tolerances.of(candidate.own, answer);
+        status(&found, slack)
+    };
+    let mut open = false;
+    for (id, limit, generous) in speed_limits(tolerances, candidate.rated_rpm) {
+        match judge(
+            &|state| limit - judged_rpm(id, state, pulleys),
+            generous - limit,
+        ) {
+            Status::Fails => return Standing::Over,
+            Status::TooClose => open = true,
+            Status::Holds => {}
+        }
+    }
+    for phase in &resolved.phases {
+        if phase.speed == PhaseSpeed::Off {
+            continue;
+        }
+        let net =
+            |state: &State| worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net);
+        match judge(&net, 0.0) {
+            Status::Fails => return Standing::Short,
+            Status::TooClose => open = true,
+            Status::Holds => {}
+        }
+    }
+    if open {
+        Standing::TooClose
+    } else {
+        Standing::Holds
+    }
+}

@@ -1,0 +1,283 @@
+//! What to change when no pulley size does both.
+//!
+//! Each way is one change, as small as cures by itself: found by bisecting on whether the
+//! changed car, studied anew, has a size that surely works. A way that does not cure within
+//! reason is left out.
+
+use crate::alternator::SpeedLimits;
+use crate::car::Car;
+use crate::choose::{Side, Window, window};
+use crate::drive::{Measure, Pulley, effective_from_pitch};
+use crate::quantity::{ElectricCurrent, InElectricCurrent, amps, mm, rpm};
+use crate::resolve::{CrankPulley, PhaseSpeed, Resolved};
+use crate::tolerance::Tolerances;
+
+/// Bisection stops when the change is known this well, as a fraction of its range.
+const FINENESS: f64 = 1.0 / 512.0;
+
+/// What is changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WayKind {
+    /// A higher idle.
+    Idle,
+    /// Loads switched off while idling and cruising.
+    Shed,
+    /// A stronger alternator.
+    Output,
+    /// An alternator that stands a higher speed.
+    SpeedLimit,
+    /// A lower limiter.
+    Limiter,
+    /// Another crank pulley.
+    Crank,
+}
+
+impl WayKind {
+    /// All of them, the cheapest for the person first.
+    pub const ALL: [Self; 6] = [
+        Self::Idle,
+        Self::Shed,
+        Self::Crank,
+        Self::Output,
+        Self::SpeedLimit,
+        Self::Limiter,
+    ];
+}
+
+/// One way out, applied and studied again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WayOut {
+    /// What is changed.
+    pub kind: WayKind,
+    /// What it is changed from: rpm, A or mm.
+    pub from: f64,
+    /// What it has to become.
+    pub to: f64,
+    /// Output that is needed at `alternator_rpm` in the phase that binds, A (only for
+    /// [`WayKind::Output`]).
+    pub needed_output: Option<(f64, f64)>,
+    /// The changed car.
+    pub car: Car,
+    /// The window of the changed car: it has a sure part.
+    pub window: Window,
+}
+
+/// All ways that cure by themselves.
+pub fn ways_out(car: &Car) -> Vec<WayOut> {
+    let Ok(resolved) = Resolved::new(car) else {
+        return Vec::new();
+    };
+    WayKind::ALL
+        .into_iter()
+        .filter_map(|kind| way_out(car, &resolved, kind))
+        .collect()
+}
+
+fn window_of(car: &Car) -> Option<Window> {
+    let resolved = Resolved::new(car).ok()?;
+    Some(window(
+        &Tolerances::new(resolved),
+        Side::Alternator,
+        CrankPulley::OnCar,
+    ))
+}
+
+fn way_out(car: &Car, resolved: &Resolved, kind: WayKind) -> Option<WayOut> {
+    let params = &resolved.params;
+    let (from, farthest) = match kind {
+        WayKind::Idle => (
+            params.idle_rpm,
+            (0.6 * params.limiter_rpm).min(2.0 * params.idle_rpm),
+        ),
+        WayKind::Shed => {
+            let shed = car.shed.map_or(0.0, |shed| shed.amps());
+            (shed, shed + largest_idle_load_a(resolved))
+        }
+        WayKind::Output => {
+            let peak = resolved.machine(params).curve.peak_a();
+            (peak, 3.0 * peak)
+        }
+        WayKind::SpeedLimit => (
+            resolved.limits.continuous.0,
+            2.5 * resolved.limits.continuous.0,
+        ),
+        WayKind::Limiter => (
+            params.limiter_rpm,
+            (0.5 * params.limiter_rpm).max(params.idle_rpm * 1.5),
+        ),
+        WayKind::Crank => return crank_way_out(car, resolved),
+    };
+    let cures = |to: f64| {
+        let changed = changed(car, resolved, kind, to)?;
+        let window = window_of(&changed)?;
+        window.sure().map(|_| (changed, window))
+    };
+    let to = smallest_change(from, farthest, |to| cures(to).is_some())?;
+    let to = tidy(kind, from, to);
+    let (changed, window) = cures(to)?;
+    let needed_output = (kind == WayKind::Output)
+        .then(|| needed_output(&changed, &window))
+        .flatten();
+    Some(WayOut {
+        kind,
+        from,
+        to,
+        needed_output,
+        car: changed,
+        window,
+    })
+}
+
+/// The smallest change that cures, by bisection; `None` where even the farthest does not.
+fn smallest_change(from: f64, farthest: f64, cures: impl Fn(f64) -> bool) -> Option<f64> {
+    if (farthest - from).abs() <= f64::EPSILON || !cures(farthest) {
+        return None;
+    }
+    let (mut fails, mut works) = (from, farthest);
+    while (works - fails).abs() > FINENESS * (farthest - from).abs() {
+        let middle = (fails + works) / 2.0;
+        if cures(middle) {
+            works = middle;
+        } else {
+            fails = middle;
+        }
+    }
+    Some(works)
+}
+
+/// Rounds to what a person would set, away from where it stands: never less than cures.
+fn tidy(kind: WayKind, from: f64, to: f64) -> f64 {
+    let step = match kind {
+        WayKind::Idle => 10.0,
+        WayKind::Shed => 0.5,
+        WayKind::Output => 1.0,
+        WayKind::SpeedLimit => 100.0,
+        WayKind::Limiter => 50.0,
+        WayKind::Crank => 0.1,
+    };
+    if to >= from {
+        (to / step).ceil() * step
+    } else {
+        (to / step).floor() * step
+    }
+}
+
+fn largest_idle_load_a(resolved: &Resolved) -> f64 {
+    let params = &resolved.params;
+    resolved
+        .phases
+        .iter()
+        .filter(|phase| phase.speed != PhaseSpeed::Off)
+        .map(|phase| {
+            phase.load_a(
+                params,
+                params.idle_rpm,
+                params.set_point_v,
+                resolved.fading_v(),
+            )
+        })
+        .fold(0.0, f64::max)
+}
+
+/// The car with one thing changed to a value.
+fn changed(car: &Car, resolved: &Resolved, kind: WayKind, to: f64) -> Option<Car> {
+    let mut changed = car.clone();
+    match kind {
+        WayKind::Idle => {
+            let rise = rpm(to - resolved.params.idle_rpm);
+            changed.engine.idle = Some(rpm(to));
+            changed.engine.idle_in_gear = car.engine.idle_in_gear.map(|speed| speed + rise);
+        }
+        WayKind::Shed => changed.shed = Some(amps(to)),
+        WayKind::Output => {
+            let factor = to / resolved.machine(&resolved.params).curve.peak_a();
+            let scale = |current: ElectricCurrent| current * factor;
+            let alternator = &mut changed.alternator;
+            alternator.rated = alternator.rated.map(scale);
+            alternator.low = alternator.low.map(scale);
+            for point in &mut alternator.points {
+                point.current = scale(point.current);
+            }
+        }
+        WayKind::SpeedLimit => {
+            changed.alternator.limits = Some(SpeedLimits {
+                continuous: rpm(to),
+                short: None,
+            });
+        }
+        WayKind::Limiter => {
+            changed.engine.limiter = Some(rpm(to));
+            let capped = |speed: Option<_>| {
+                speed.map(
+                    |speed: crate::quantity::RotationalSpeed| {
+                        if speed > rpm(to) { rpm(to) } else { speed }
+                    },
+                )
+            };
+            changed.engine.shift = capped(car.engine.shift);
+            changed.engine.launch = capped(car.engine.launch);
+        }
+        WayKind::Crank => {
+            let entered = car.drive.crank?;
+            let effective = mm(to);
+            changed.drive.crank = Some(entered.with_effective(effective, car.drive.belt));
+            // A ratio read at the car belongs to the old crank pulley: the sizes make the new one.
+            changed.drive.ratio_by = crate::car::RatioBy::Sizes;
+            if car.drive.fitted.is_none() {
+                let pitch = mm(resolved.params.fitted_mm);
+                let effective = effective_from_pitch(pitch, car.drive.belt);
+                changed.drive.fitted = Some(Pulley::new(effective, Measure::Effective));
+            }
+        }
+    }
+    Some(changed)
+}
+
+/// A crank pulley cures only where the alternator's window is cut off by the sizes that
+/// exist: what both gates ask for is a ratio.
+fn crank_way_out(car: &Car, resolved: &Resolved) -> Option<WayOut> {
+    let from = resolved.params.crank_mm - resolved.pitch_over_effective_mm;
+    let cures = |to: f64| {
+        let changed = changed(car, resolved, WayKind::Crank, to)?;
+        let window = window_of(&changed)?;
+        window.sure().map(|_| (changed, window))
+    };
+    [0.6 * from, 1.6 * from].into_iter().find_map(|farthest| {
+        let to = smallest_change(from, farthest, |to| cures(to).is_some())?;
+        let to = tidy(WayKind::Crank, from, to);
+        let (car, window) = cures(to)?;
+        Some(WayOut {
+            kind: WayKind::Crank,
+            from,
+            to,
+            needed_output: None,
+            car,
+            window,
+        })
+    })
+}
+
+/// What the stronger alternator gives at the speed of the phase that binds: (A, rpm).
+fn needed_output(changed: &Car, window: &Window) -> Option<(f64, f64)> {
+    let resolved = Resolved::new(changed).ok()?;
+    let tolerances = Tolerances::new(resolved);
+    let resolved = tolerances.resolved();
+    let state = tolerances.nominal();
+    let pitch = window.middle_mm() + resolved.pitch_over_effective_mm;
+    let pulleys = crate::resolve::Pulleys::with_alternator(pitch);
+    resolved
+        .phases
+        .iter()
+        .filter_map(|phase| crate::balance::worst_net(resolved, state, pulleys, phase))
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, engine_rpm)| {
+            let speed = crate::balance::slipping_rpm(resolved, state, pulleys, engine_rpm);
+            (
+                state
+                    .machine
+                    .output_a(speed, resolved.test_v(), &state.field()),
+                speed,
+            )
+        })
+}

@@ -1,0 +1,241 @@
+//! The gates that a pair of pulleys has to pass, and the verdict they add up to.
+
+use crate::balance::{PhaseBalance, alternator_rpm, phase_balance, status};
+use crate::finding::Status;
+use crate::resolve::{InputId, Pulleys};
+use crate::tolerance::{Own, Spread95, Tolerances};
+use serde::Serialize;
+
+/// What is asked of a pair of pulleys.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum GateId {
+    /// Alternator speed at the limiter, against its continuous limit.
+    Continuous,
+    /// Alternator speed at limiter and overshoot, against its short-time limit.
+    Short,
+    /// Alternator speed at limiter and overshoot, against the pulley's own limit.
+    PulleyRating,
+    /// Net current of a phase, by its place.
+    Phase(usize),
+}
+
+/// A speed gate: limit less speed, in alternator rpm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SpeedGate {
+    /// Which one.
+    pub id: GateId,
+    /// Alternator speed that is judged, rpm.
+    pub speed_rpm: f64,
+    /// The limit, rpm: its low end where it is assumed.
+    pub limit_rpm: f64,
+    /// The high end of an assumed limit, rpm; else the limit again.
+    pub generous_rpm: f64,
+    /// Limit (low end) less speed, rpm.
+    pub margin_rpm: Spread95,
+    /// Whether it holds.
+    pub status: Status,
+}
+
+impl SpeedGate {
+    /// What the high end of an assumed limit adds, rpm.
+    pub fn slack_rpm(&self) -> f64 {
+        self.generous_rpm - self.limit_rpm
+    }
+
+    /// Whether the place of an assumed limit alone decides: it fails at the low end and
+    /// holds at the high end or is open at one of them only because of the limit.
+    pub fn limit_decides(&self) -> bool {
+        self.status == Status::TooClose && self.slack_rpm() > self.margin_rpm.spread.widest()
+    }
+}
+
+/// What would settle a verdict that is too close to call.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Settle {
+    /// Look where the fan is.
+    Fan,
+    /// Ask the maker for the speed limit.
+    MakersLimit,
+    /// Measure this input better.
+    Input(InputId),
+}
+
+/// The verdict on one pair of pulleys.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "kind")]
+pub enum Verdict {
+    /// A speed limit is passed, its spread counted.
+    Over {
+        /// The limit passed by most.
+        gate: GateId,
+    },
+    /// Every gate holds.
+    Holds,
+    /// Output does not cover the load of a phase.
+    Short {
+        /// The phase that misses most, by its place.
+        phase: usize,
+    },
+    /// The spread or an assumed limit straddles the line.
+    TooClose {
+        /// The gate that is open.
+        gate: GateId,
+        /// What would settle it.
+        settle: Settle,
+    },
+}
+
+/// One pair of pulleys, judged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// Which pulleys.
+    pub pulleys: Pulleys,
+    /// Alternator turns for one engine turn.
+    pub ratio: Spread95,
+    /// Speed gates.
+    pub speeds: Vec<SpeedGate>,
+    /// Balance of every phase.
+    pub phases: Vec<PhaseBalance>,
+    /// What it all adds up to.
+    pub verdict: Verdict,
+}
+
+/// Limits that one pair of pulleys is judged against.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Candidate {
+    /// The pulleys.
+    pub pulleys: Pulleys,
+    /// Tolerance of the one that is no part of the car.
+    pub own: Option<Own>,
+    /// Speed limit marked on the alternator pulley, rpm.
+    pub rated_rpm: Option<f64>,
+}
+
+/// The speed gates of a candidate: (id, engine rpm, limit, its generous end).
+pub fn speed_limits(tolerances: &Tolerances, rated_rpm: Option<f64>) -> Vec<(GateId, f64, f64)> {
+    let limits = &tolerances.resolved().limits;
+    let mut gates = vec![
+        (GateId::Continuous, limits.continuous.0, limits.continuous.1),
+        (GateId::Short, limits.short.0, limits.short.1),
+    ];
+    if let Some(rated) = rated_rpm {
+        gates.push((GateId::PulleyRating, rated, rated));
+    }
+    gates
+}
+
+/// Alternator speed that a gate judges, rpm.
+pub fn judged_rpm(id: GateId, state: &crate::tolerance::State, pulleys: Pulleys) -> f64 {
+    let params = &state.params;
+    let engine = match id {
+        GateId::Continuous => params.limiter_rpm,
+        _ => params.limiter_rpm + params.overshoot_rpm,
+    };
+    alternator_rpm(state, pulleys, engine)
+}
+
+/// The speed gates alone.
+pub fn judge_speeds(tolerances: &Tolerances, candidate: &Candidate) -> Vec<SpeedGate> {
+    let pulleys = candidate.pulleys;
+    speed_limits(tolerances, candidate.rated_rpm)
+        .into_iter()
+        .map(|(id, limit_rpm, generous_rpm)| {
+            let margin_rpm = tolerances.of(candidate.own, |state| {
+                limit_rpm - judged_rpm(id, state, pulleys)
+            });
+            SpeedGate {
+                id,
+                speed_rpm: limit_rpm - margin_rpm.value,
+                limit_rpm,
+                generous_rpm,
+                status: status(&margin_rpm, generous_rpm - limit_rpm),
+                margin_rpm,
+            }
+        })
+        .collect()
+}
+
+/// Judges one pair of pulleys.
+pub fn judge(tolerances: &Tolerances, candidate: &Candidate) -> Judged {
+    let pulleys = candidate.pulleys;
+    let speeds = judge_speeds(tolerances, candidate);
+    let phases: Vec<PhaseBalance> = (0..tolerances.resolved().phases.len())
+        .filter_map(|place| phase_balance(tolerances, pulleys, candidate.own, place))
+        .collect();
+    let verdict = verdict(tolerances, &speeds, &phases);
+    let ratio = tolerances.of(candidate.own, |state| alternator_rpm(state, pulleys, 1.0));
+    Judged {
+        pulleys,
+        ratio,
+        speeds,
+        phases,
+        verdict,
+    }
+}
+
+fn verdict(tolerances: &Tolerances, speeds: &[SpeedGate], phases: &[PhaseBalance]) -> Verdict {
+    let least = |gates: &mut dyn Iterator<Item = (GateId, f64)>| {
+        gates.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(id, _)| id)
+    };
+    let speeds_that = |wanted: Status| {
+        speeds
+            .iter()
+            .filter(move |gate| gate.status == wanted)
+            .map(|gate| {
+                (
+                    gate.id,
+                    (gate.margin_rpm.value + gate.slack_rpm()) / gate.limit_rpm,
+                )
+            })
+    };
+    let phases_that = |wanted: Status| {
+        phases.iter().filter_map(move |phase| {
+            let running = phase
+                .running
+                .as_ref()
+                .filter(|running| running.status == wanted)?;
+            Some((GateId::Phase(phase.phase), running.net_a.value))
+        })
+    };
+    if let Some(gate) = least(&mut speeds_that(Status::Fails)) {
+        return Verdict::Over { gate };
+    }
+    if let Some(GateId::Phase(phase)) = least(&mut phases_that(Status::Fails)) {
+        return Verdict::Short { phase };
+    }
+    if let Some(gate) = least(&mut speeds_that(Status::TooClose)) {
+        let settle = speeds
+            .iter()
+            .find(|speed| speed.id == gate)
+            .map_or(Settle::MakersLimit, |speed| settle_speed(tolerances, speed));
+        return Verdict::TooClose { gate, settle };
+    }
+    if let Some(gate) = least(&mut phases_that(Status::TooClose)) {
+        let settle = phases
+            .iter()
+            .filter(|phase| GateId::Phase(phase.phase) == gate)
+            .find_map(|phase| phase.running.as_ref()?.net_a.shares.first())
+            .map_or(Settle::Input(InputId::LoadsScale), |share| {
+                Settle::Input(share.input)
+            });
+        return Verdict::TooClose { gate, settle };
+    }
+    Verdict::Holds
+}
+
+fn settle_speed(tolerances: &Tolerances, gate: &SpeedGate) -> Settle {
+    let limits = &tolerances.resolved().limits;
+    if limits.assumed && gate.id != GateId::PulleyRating && gate.limit_decides() {
+        return if limits.fan_unknown {
+            Settle::Fan
+        } else {
+            Settle::MakersLimit
+        };
+    }
+    gate.margin_rpm
+        .shares
+        .first()
+        .map_or(Settle::MakersLimit, |share| Settle::Input(share.input))
+}

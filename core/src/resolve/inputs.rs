@@ -1,0 +1,325 @@
+//! The numbers of a study, and which of them are uncertain by how much.
+
+use serde::Serialize;
+
+use crate::data::memory::Default as Ranged;
+use crate::finding::{Provenance, Source, Unit};
+
+/// One uncertain number. The code names the field that would settle it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum InputId {
+    /// Pitch diameter of the crank pulley.
+    Crank,
+    /// Pitch diameter of the alternator pulley on the car.
+    FittedPulley,
+    /// Pitch diameter of the alternator pulley to try.
+    TriedPulley,
+    /// Pitch diameter of the crank pulley to try.
+    TriedCrank,
+    /// Pulley driven by the crank's belt on the jackshaft.
+    StageDriven,
+    /// Pulley driving the alternator's belt on the jackshaft.
+    StageDriving,
+    /// Ratio counted or read at the car.
+    Ratio,
+    /// Belt creep and slip.
+    Slip,
+    /// Idle in neutral.
+    Idle,
+    /// How far the idle falls in gear.
+    InGearDrop,
+    /// Launch speed.
+    Launch,
+    /// Shift speed.
+    Shift,
+    /// How far over the limiter the engine goes.
+    Overshoot,
+    /// Low-speed output over rated output.
+    LowFraction,
+    /// Scale of the whole curve.
+    OutputScale,
+    /// The form of the curve below its lowest rated speed.
+    LowForm,
+    /// Field current over bus voltage.
+    FieldExponent,
+    /// Turn-on speed over cut-in speed.
+    ExciteFactor,
+    /// Voltage that the regulator holds.
+    SetPoint,
+    /// Air around the alternator.
+    UnderHood,
+    /// What all loads have in common.
+    LoadsScale,
+    /// One load of the list, by its place.
+    Load(usize),
+    /// Clamp reading of one phase, by its place.
+    Clamp(usize),
+}
+
+/// One uncertain number with its 95 % range.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Input {
+    /// Which one.
+    pub id: InputId,
+    /// What is studied.
+    pub value: f64,
+    /// Low end of its range.
+    pub lowest: f64,
+    /// High end of its range.
+    pub highest: f64,
+    /// Unit of all three.
+    pub unit: Unit,
+    /// What the value rests on.
+    pub provenance: Provenance,
+    /// Where the value or its range is from.
+    pub source: Source,
+}
+
+/// Which crank pulley drives.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CrankPulley {
+    /// The one on the car.
+    OnCar,
+    /// The one to try.
+    ToTry,
+    /// Any, by its pitch diameter in mm.
+    Pitch(f64),
+}
+
+/// Which alternator pulley is driven.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum AlternatorPulley {
+    /// The one on the car.
+    OnCar,
+    /// Any, by its pitch diameter in mm.
+    Pitch(f64),
+}
+
+/// A pair of pulleys.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pulleys {
+    /// On the crank.
+    pub crank: CrankPulley,
+    /// On the alternator.
+    pub alternator: AlternatorPulley,
+}
+
+impl Pulleys {
+    /// Both as they are on the car.
+    pub const ON_CAR: Self = Self {
+        crank: CrankPulley::OnCar,
+        alternator: AlternatorPulley::OnCar,
+    };
+
+    /// The crank pulley on the car with an alternator pulley of this pitch diameter, mm.
+    pub fn with_alternator(pitch_mm: f64) -> Self {
+        Self {
+            crank: CrankPulley::OnCar,
+            alternator: AlternatorPulley::Pitch(pitch_mm),
+        }
+    }
+
+    /// The alternator pulley on the car with a crank pulley of this pitch diameter, mm.
+    pub fn with_crank(pitch_mm: f64) -> Self {
+        Self {
+            crank: CrankPulley::Pitch(pitch_mm),
+            alternator: AlternatorPulley::OnCar,
+        }
+    }
+}
+
+/// The numbers of one study, units in the names.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Params {
+    /// Pitch diameter of the crank pulley.
+    pub crank_mm: f64,
+    /// Pitch diameter of the alternator pulley on the car.
+    pub fitted_mm: f64,
+    /// Jackshaft, driven by the crank's belt (0 without one).
+    pub stage_driven_mm: f64,
+    /// Jackshaft, driving the alternator's belt (0 without one).
+    pub stage_driving_mm: f64,
+    /// Ratio read at the car.
+    pub ratio: f64,
+    /// Whether [`Params::ratio`] was read; else the sizes make the ratio.
+    pub ratio_read: bool,
+    /// Pitch diameter of the crank pulley to try (that on the car without one).
+    pub tried_crank_mm: f64,
+    /// Fraction lost at each belt.
+    pub slip: f64,
+    /// Limiter.
+    pub limiter_rpm: f64,
+    /// How far over it.
+    pub overshoot_rpm: f64,
+    /// Idle in neutral.
+    pub idle_rpm: f64,
+    /// How far idle falls in gear.
+    pub in_gear_drop_rpm: f64,
+    /// Launch.
+    pub launch_rpm: f64,
+    /// Shift.
+    pub shift_rpm: f64,
+    /// Low over rated output.
+    pub low_fraction: f64,
+    /// Scale of the curve.
+    pub output_scale: f64,
+    /// Scale below the lowest rated speed.
+    pub low_form: f64,
+    /// Field current over bus voltage.
+    pub field_exponent: f64,
+    /// Turn-on over cut-in.
+    pub excite_factor: f64,
+    /// Regulated voltage.
+    pub set_point_v: f64,
+    /// Air around the alternator.
+    pub under_hood_c: f64,
+    /// Scale of all loads.
+    pub loads_scale: f64,
+    /// Current of each load of the list, A.
+    pub loads_a: Vec<f64>,
+    /// Clamp reading of each phase, A (0 without one).
+    pub clamps_a: Vec<f64>,
+}
+
+impl Params {
+    /// What the jackshaft multiplies the ratio by.
+    pub fn stage(&self) -> f64 {
+        if self.stage_driven_mm > 0.0 {
+            self.stage_driving_mm / self.stage_driven_mm
+        } else {
+            1.0
+        }
+    }
+
+    /// Alternator turns for one engine turn with these pulleys.
+    pub fn ratio_of(&self, pulleys: Pulleys) -> f64 {
+        let crank = match pulleys.crank {
+            CrankPulley::OnCar => 1.0,
+            CrankPulley::ToTry => self.tried_crank_mm / self.crank_mm,
+            CrankPulley::Pitch(mm) => mm / self.crank_mm,
+        };
+        let alternator = match pulleys.alternator {
+            AlternatorPulley::OnCar => self.fitted_mm,
+            AlternatorPulley::Pitch(mm) => mm,
+        };
+        self.numerator_mm() * crank / alternator
+    }
+
+    /// Pitch diameter of a crank pulley that would drive the alternator directly as fast
+    /// as the pulleys on the car do.
+    fn numerator_mm(&self) -> f64 {
+        if self.ratio_read {
+            self.ratio * self.fitted_mm
+        } else {
+            self.crank_mm * self.stage()
+        }
+    }
+
+    /// The number that an id names.
+    ///
+    /// [`InputId::TriedPulley`] is no part of the car; it has no slot.
+    pub fn slot(&mut self, id: InputId) -> Option<&mut f64> {
+        Some(match id {
+            InputId::Crank => &mut self.crank_mm,
+            InputId::FittedPulley => &mut self.fitted_mm,
+            InputId::TriedPulley => return None,
+            InputId::TriedCrank => &mut self.tried_crank_mm,
+            InputId::StageDriven => &mut self.stage_driven_mm,
+            InputId::StageDriving => &mut self.stage_driving_mm,
+            InputId::Ratio => &mut self.ratio,
+            InputId::Slip => &mut self.slip,
+            InputId::Idle => &mut self.idle_rpm,
+            InputId::InGearDrop => &mut self.in_gear_drop_rpm,
+            InputId::Launch => &mut self.launch_rpm,
+            InputId::Shift => &mut self.shift_rpm,
+            InputId::Overshoot => &mut self.overshoot_rpm,
+            InputId::LowFraction => &mut self.low_fraction,
+            InputId::OutputScale => &mut self.output_scale,
+            InputId::LowForm => &mut self.low_form,
+            InputId::FieldExponent => &mut self.field_exponent,
+            InputId::ExciteFactor => &mut self.excite_factor,
+            InputId::SetPoint => &mut self.set_point_v,
+            InputId::UnderHood => &mut self.under_hood_c,
+            InputId::LoadsScale => &mut self.loads_scale,
+            InputId::Load(index) => self.loads_a.get_mut(index)?,
+            InputId::Clamp(index) => self.clamps_a.get_mut(index)?,
+        })
+    }
+
+    /// The same numbers with one of them changed.
+    pub fn with(&self, id: InputId, value: f64) -> Self {
+        let mut changed = self.clone();
+        if let Some(slot) = changed.slot(id) {
+            *slot = value;
+        }
+        changed
+    }
+}
+
+/// Collects numbers and their ranges.
+#[derive(Default)]
+pub(super) struct Builder {
+    pub(super) params: Params,
+    pub(super) inputs: Vec<Input>,
+}
+
+impl Builder {
+    /// A number with the same half-width both ways.
+    pub(super) fn symmetric(
+        &mut self,
+        id: InputId,
+        value: f64,
+        half_width: f64,
+        unit: Unit,
+        provenance: Provenance,
+        source: Source,
+    ) {
+        let range = Ranged {
+            value,
+            lowest: value - half_width,
+            highest: value + half_width,
+        };
+        self.ranged(id, range, unit, provenance, source);
+    }
+
+    /// A number with a range.
+    pub(super) fn ranged(
+        &mut self,
+        id: InputId,
+        range: Ranged,
+        unit: Unit,
+        provenance: Provenance,
+        source: Source,
+    ) {
+        if let Some(slot) = self.params.slot(id) {
+            *slot = range.value;
+        }
+        let (lowest, highest) = (
+            range.lowest.min(range.value),
+            range.highest.max(range.value),
+        );
+        self.inputs.push(Input {
+            id,
+            value: range.value,
+            lowest,
+            highest,
+            unit,
+            provenance,
+            source,
+        });
+    }
+
+    /// Replaces an input by the one that follows from it times a factor.
+    pub(super) fn rename(&mut self, from: InputId, to: InputId, factor: f64) {
+        for input in &mut self.inputs {
+            if input.id == from {
+                input.id = to;
+                input.value *= factor;
+                input.lowest *= factor;
+                input.highest *= factor;
+                input.provenance = Provenance::Derived;
+            }
+        }
+    }
+}

@@ -1,0 +1,225 @@
+//! Phases with their loads, ready to be evaluated.
+
+use super::inputs::{Builder, Params};
+use super::{ENTERED, InputId, phase_speed, typical_loads};
+use crate::car::{Car, EngineState};
+use crate::data::memory::Default as Ranged;
+use crate::data::{common_practice, memory};
+use crate::finding::{Provenance, Unit};
+use crate::loads::{LoadKind, current_a};
+use crate::quantity::{InElectricCurrent, InElectricPotential};
+
+/// Half-width of a clamp reading, as a fraction (common practice).
+const CLAMP_TOLERANCE: f64 = 0.05;
+
+/// Half-width of a load whose current was entered without one, as a fraction.
+const LOAD_TOLERANCE: f64 = 0.1;
+
+/// Engine speed of a phase.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PhaseSpeed {
+    /// Stopped.
+    Off,
+    /// Idle in neutral.
+    Idle,
+    /// Idle in gear.
+    IdleInGear,
+    /// Launch.
+    Launch,
+    /// From launch to shift.
+    Pass,
+    /// Its own, rpm.
+    At(f64),
+}
+
+impl PhaseSpeed {
+    /// Lowest and highest engine speed, rpm; `None` while stopped.
+    pub fn range(self, params: &Params) -> Option<(f64, f64)> {
+        let one = |speed: f64| Some((speed, speed));
+        match self {
+            Self::Off => None,
+            Self::Idle => one(params.idle_rpm),
+            Self::IdleInGear => one((params.idle_rpm - params.in_gear_drop_rpm).max(0.0)),
+            Self::Launch => one(params.launch_rpm),
+            Self::Pass => {
+                let (launch, shift) = (params.launch_rpm, params.shift_rpm);
+                Some((launch.min(shift), launch.max(shift)))
+            }
+            Self::At(speed) => one(speed),
+        }
+    }
+}
+
+/// One load in one phase.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LoadModel {
+    /// Its place in [`Params::loads_a`].
+    pub index: usize,
+    /// Fraction of the time it is on.
+    pub duty: f64,
+    /// Voltage its current was read at.
+    pub rated_v: f64,
+    /// How it follows voltage.
+    pub kind: LoadKind,
+    /// Whether it grows with engine speed.
+    pub follows_engine: bool,
+}
+
+/// One phase, ready to be evaluated.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhaseModel {
+    /// Its id in the car.
+    pub id: String,
+    /// Its own name, if the person gave one.
+    pub name: Option<String>,
+    /// Engine speed.
+    pub speed: PhaseSpeed,
+    /// Place of its clamp reading and the voltage it was read at, if it has one.
+    pub clamp: Option<(usize, f64)>,
+    /// Loads of the list that are on.
+    pub loads: Vec<LoadModel>,
+    /// What the person switches off in it, A.
+    pub shed_a: f64,
+}
+
+impl PhaseModel {
+    /// Total load at an engine speed (rpm) and voltage, A.
+    pub fn load_a(&self, params: &Params, engine_rpm: f64, bus_v: f64, fading_v: f64) -> f64 {
+        if let Some((index, read_v)) = self.clamp {
+            // A mix of everything behaves about like a resistor.
+            let read = current_a(
+                params.clamps_a[index],
+                read_v,
+                LoadKind::Resistive,
+                bus_v,
+                fading_v,
+            );
+            return (read - self.shed_a).max(0.0);
+        }
+        // From zero: the sum of nothing would be minus zero.
+        let total = self
+            .loads
+            .iter()
+            .map(|load| {
+                let speed = if load.follows_engine {
+                    (engine_rpm / params.limiter_rpm).clamp(0.0, 1.0)
+                } else {
+                    1.0
+                };
+                let rated_a = params.loads_a[load.index];
+                load.duty * speed * current_a(rated_a, load.rated_v, load.kind, bus_v, fading_v)
+            })
+            .fold(0.0, |sum: f64, load| sum + load);
+        (total * params.loads_scale - self.shed_a).max(0.0)
+    }
+}
+
+pub(super) fn resolve(
+    car: &Car,
+    set_point_v: f64,
+    test_v: f64,
+    to: &mut Builder,
+) -> Vec<PhaseModel> {
+    let loads = match &car.loads {
+        Some(loads) => loads
+            .iter()
+            .map(|load| {
+                let half = load
+                    .tolerance
+                    .map_or(load.current.amps() * LOAD_TOLERANCE, |tolerance| {
+                        tolerance.amps()
+                    });
+                let amps = load.current.amps();
+                (
+                    load.clone(),
+                    (amps - half).max(0.0),
+                    amps + half,
+                    Provenance::Entered,
+                )
+            })
+            .collect(),
+        None => typical_loads()
+            .into_iter()
+            .map(|(load, lowest, highest)| (load, lowest, highest, Provenance::Assumed))
+            .collect::<Vec<_>>(),
+    };
+    to.params.loads_a = vec![0.0; loads.len()];
+    let list_used = car.phases.iter().any(|phase| phase.clamp.is_none());
+    if list_used && !loads.is_empty() {
+        to.ranged(
+            InputId::LoadsScale,
+            memory::LOADS_SCALE,
+            Unit::Ratio,
+            Provenance::Assumed,
+            memory::SOURCE,
+        );
+    } else {
+        to.params.loads_scale = 1.0;
+    }
+    for (index, (load, lowest, highest, provenance)) in loads.iter().enumerate() {
+        let range = Ranged {
+            value: load.current.amps(),
+            lowest: *lowest,
+            highest: *highest,
+        };
+        let source = match provenance {
+            Provenance::Entered => ENTERED,
+            _ => common_practice::SOURCE,
+        };
+        to.ranged(
+            InputId::Load(index),
+            range,
+            Unit::Ampere,
+            *provenance,
+            source,
+        );
+    }
+    to.params.clamps_a = vec![0.0; car.phases.len()];
+    car.phases
+        .iter()
+        .enumerate()
+        .map(|(place, phase)| {
+            let clamp = phase.clamp.map(|reading| {
+                let amps = reading.current.amps();
+                let half = amps * CLAMP_TOLERANCE;
+                to.symmetric(
+                    InputId::Clamp(place),
+                    amps,
+                    half,
+                    Unit::Ampere,
+                    Provenance::Entered,
+                    common_practice::SOURCE,
+                );
+                (
+                    place,
+                    reading.read_at.map_or(set_point_v, |volts| volts.volts()),
+                )
+            });
+            PhaseModel {
+                id: phase.id.clone(),
+                name: phase.name.clone(),
+                shed_a: match phase.engine {
+                    EngineState::Idle | EngineState::IdleInGear | EngineState::At { .. } => {
+                        car.shed.map_or(0.0, |shed| shed.amps())
+                    }
+                    // Nobody switches anything on the line, and what is on with the engine off is the battery's.
+                    EngineState::Off | EngineState::Launch | EngineState::Pass => 0.0,
+                },
+                speed: phase_speed(phase.engine),
+                clamp,
+                loads: loads
+                    .iter()
+                    .enumerate()
+                    .map(|(index, (load, ..))| LoadModel {
+                        index,
+                        duty: load.duty_in(&phase.id),
+                        rated_v: load.rated_at.map_or(test_v, |volts| volts.volts()),
+                        kind: load.kind,
+                        follows_engine: load.follows_engine,
+                    })
+                    .filter(|load| load.duty > 0.0)
+                    .collect(),
+            }
+        })
+        .collect()
+}

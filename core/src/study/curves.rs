@@ -1,0 +1,82 @@
+//! Speed and output over engine speed, as the chart draws them.
+
+use crate::balance::{alternator_rpm, hot_a};
+use crate::finding::Spread;
+use crate::resolve::Pulleys;
+use crate::tolerance::{Own, State, Tolerances};
+
+/// One pair of pulleys over engine speed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Curves {
+    /// Engine speeds, rpm.
+    pub engine_rpm: Vec<f64>,
+    /// Alternator speed at each, rpm.
+    pub speed_rpm: Vec<f64>,
+    /// Its spread at each, rpm.
+    pub speed_spread: Vec<Spread>,
+    /// Hot output at each, A.
+    pub output_a: Vec<f64>,
+    /// Its spread at each, A.
+    pub output_spread: Vec<Spread>,
+    /// Engine speed at which the (low end of the) continuous limit is met, rpm.
+    pub limit_met_rpm: f64,
+}
+
+/// Samples a pair of pulleys at these engine speeds (rpm).
+pub fn curves(
+    tolerances: &Tolerances,
+    pulleys: Pulleys,
+    own: Option<Own>,
+    engine_rpm: &[f64],
+) -> Curves {
+    let resolved = tolerances.resolved();
+    let nominal = tolerances.nominal();
+    // The pulley's own tolerance is one more input, moved like the others.
+    let own_sides = own.map(|own| {
+        let half = own.half_width_mm;
+        [-half, half].map(|own_mm| State {
+            own_mm,
+            ..nominal.clone()
+        })
+    });
+    let with_own = |value: f64, spread: Spread, answer: &dyn Fn(&State) -> f64| {
+        let Some(sides) = &own_sides else {
+            return spread;
+        };
+        let [a, b] = [answer(&sides[0]) - value, answer(&sides[1]) - value];
+        Spread {
+            up: spread.up.hypot(a.max(b).max(0.0)),
+            down: spread.down.hypot(a.min(b).min(0.0)),
+        }
+    };
+    let sampled = |answer: &dyn Fn(&State, f64) -> f64| -> (Vec<f64>, Vec<Spread>) {
+        engine_rpm
+            .iter()
+            .map(|&engine| {
+                let here = |state: &State| answer(state, engine);
+                let (value, spread) = tolerances.sides(here);
+                (value, with_own(value, spread, &here))
+            })
+            .unzip()
+    };
+    let (output_a, output_spread) =
+        sampled(&|state, engine| hot_a(resolved, state, pulleys, engine));
+    // Speed is proportional to engine speed, and so is its spread.
+    let one = |state: &State| alternator_rpm(state, pulleys, 1.0);
+    let (ratio, spread) = tolerances.sides(one);
+    let spread = with_own(ratio, spread, &one);
+    Curves {
+        engine_rpm: engine_rpm.to_vec(),
+        speed_rpm: engine_rpm.iter().map(|engine| engine * ratio).collect(),
+        speed_spread: engine_rpm
+            .iter()
+            .map(|engine| Spread {
+                down: spread.down * engine,
+                up: spread.up * engine,
+            })
+            .collect(),
+        output_a,
+        output_spread,
+        limit_met_rpm: resolved.limits.continuous.0 / ratio,
+    }
+}
