@@ -11,7 +11,7 @@
 //! - inputs that no answer depends on cost two evaluations and share nothing;
 //! - the draws are the same for every study, so that an answer does not flicker.
 
-use std::cell::OnceCell;
+use std::sync::OnceLock;
 
 use crate::alternator::{Field, Machine};
 use crate::finding::Spread;
@@ -89,7 +89,7 @@ pub struct Tolerances {
     moved: Vec<Moved>,
     inputs: Vec<Input>,
     resolved: Resolved,
-    draws: OnceCell<Vec<State>>,
+    draws: OnceLock<Vec<State>>,
 }
 
 #[derive(Debug)]
@@ -131,7 +131,7 @@ impl Tolerances {
             moved,
             inputs: resolved.inputs.clone(),
             resolved,
-            draws: OnceCell::new(),
+            draws: OnceLock::new(),
         }
     }
 

@@ -50,6 +50,40 @@ pub enum Field {
     PhaseClampVoltage(usize),
 }
 
+/// The fields that a car has once.
+const SINGLE: [Field; 30] = [
+    Field::Name,
+    Field::Crank,
+    Field::Fitted,
+    Field::Tried,
+    Field::TriedCrank,
+    Field::StageDriven,
+    Field::StageDriving,
+    Field::CrankTurns,
+    Field::AlternatorTurns,
+    Field::ReadEngine,
+    Field::ReadAlternator,
+    Field::FittedRating,
+    Field::TriedRating,
+    Field::Limiter,
+    Field::Idle,
+    Field::IdleInGear,
+    Field::Launch,
+    Field::Shift,
+    Field::Overshoot,
+    Field::Rated,
+    Field::RatedSpeed,
+    Field::Low,
+    Field::LowSpeed,
+    Field::Points,
+    Field::TestVoltage,
+    Field::Continuous,
+    Field::Short,
+    Field::SetPoint,
+    Field::UnderHood,
+    Field::Shed,
+];
+
 impl Field {
     /// Diameters that the field takes, mm, if it is the size of a pulley.
     pub(super) fn diameters(self) -> Option<(f64, f64)> {
@@ -82,6 +116,40 @@ impl Field {
             Self::LoadDuty(..) => Kind::Percent,
             _ => Kind::Speed,
         })
+    }
+
+    /// The field of a key that [`Field::key`] gave.
+    ///
+    /// ```
+    /// use laneside_core::car::entry::Field;
+    ///
+    /// assert_eq!(Field::from_key("limiter"), Some(Field::Limiter));
+    /// assert_eq!(Field::from_key("load-duty-3-1"), Some(Field::LoadDuty(3, 1)));
+    /// assert_eq!(Field::from_key("load-duty-3"), None);
+    /// ```
+    pub fn from_key(key: &str) -> Option<Self> {
+        if let Some(field) = SINGLE.into_iter().find(|field| field.key() == key) {
+            return Some(field);
+        }
+        let (name, last) = key.rsplit_once('-')?;
+        let last = last.parse().ok()?;
+        let listed: fn(usize) -> Self = match name {
+            "on-hand" => Self::OnHand,
+            "load-name" => Self::LoadName,
+            "load-current" => Self::LoadCurrent,
+            "load-tolerance" => Self::LoadTolerance,
+            "load-voltage" => Self::LoadVoltage,
+            "phase-name" => Self::PhaseName,
+            "phase-speed" => Self::PhaseSpeed,
+            "phase-clamp" => Self::PhaseClamp,
+            "phase-clamp-voltage" => Self::PhaseClampVoltage,
+            _ => {
+                let (name, first) = name.rsplit_once('-')?;
+                let first = first.parse().ok()?;
+                return (name == "load-duty").then_some(Self::LoadDuty(first, last));
+            }
+        };
+        Some(listed(last))
     }
 
     /// A stable key: for drafts that are kept and for the page.
