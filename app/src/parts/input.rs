@@ -56,6 +56,7 @@ pub fn number_input(pad: Pad, n: NumberInput) -> AnyView {
                 id=id
                 class="num"
                 type="text"
+                dir="ltr"
                 autocomplete="off"
                 autocapitalize="off"
                 spellcheck="false"

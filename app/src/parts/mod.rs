@@ -1,7 +1,9 @@
 //! The pieces used by more than one page. They know nothing of cars: texts and callbacks go in, a view comes out.
 #![allow(dead_code)] // until the pages land
 
+pub mod board;
 pub mod choice;
+pub mod door;
 pub mod drawings;
 pub mod empty;
 pub mod field;

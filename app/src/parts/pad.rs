@@ -226,6 +226,7 @@ fn board(pad: Pad, target: &Target) -> AnyView {
         .into_iter()
         .map(|(face, name, key)| {
             let class = match key {
+                Key::Back => "key back",
                 Key::Char('0') => "key digit zero",
                 Key::Char(_) | Key::Zeros => "key digit",
                 _ => "key",
