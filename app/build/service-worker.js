@@ -17,9 +17,10 @@ addEventListener("message", (event) => event.data === "accept" && skipWaiting())
 addEventListener("fetch", (event) => {
   const { method, mode, url } = event.request;
   if (method !== "GET" || !url.startsWith(scope)) return;
-  const bare = url.split(/[?#]/)[0];
-  if (mode !== "navigate") event.respondWith(answer(event.request, event.request));
-  else if (pages.includes(bare)) event.respondWith(answer(scope, event.request));
+  const page = pages.includes(url.split(/[?#]/)[0]);
+  // Nothing but the page is opened as one: any other address beside it belongs to the host.
+  if (mode === "navigate" && !page) return;
+  event.respondWith(answer(page ? scope : event.request, event.request));
 });
 
 async function ownCaches() {

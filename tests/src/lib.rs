@@ -1,1 +1,6 @@
-//! Helpers shared by the tests of Laneside.
+//! What the tests of Laneside share: the server of the built app and, with the feature `browser`,
+//! a real browser with a phone's screen.
+
+#[cfg(feature = "browser")]
+pub mod browser;
+pub mod server;

@@ -1,0 +1,8 @@
+//! The app in a real browser, on a phone's screen.
+//!
+//! `cargo test -p laneside-tests --features browser --test browser` runs it on the build in `dist`
+//! (or in `LANESIDE_DIST`); `bash tests/run.sh` installs the browser and builds the app first.
+
+mod offline;
+mod update;
+mod versions;

@@ -1,0 +1,280 @@
+//! From one version to the next: offered, never forced, and whole or not at all.
+
+use std::time::Duration;
+
+use anyhow::Result;
+use laneside_tests::browser::chromium::Profile;
+use laneside_tests::browser::{Browser, Chromium, Screen};
+use laneside_tests::server::Server;
+use serde_json::json;
+
+use crate::offline::stored;
+use crate::versions::Version;
+
+const NEXT: &str = "meta[name=next-version]";
+const OFFERED: &str = "return document.documentElement.dataset.update === 'ready'";
+
+/// Looks for a newer version and tells how its installation ended.
+const LOOK: &str = "
+    const done = arguments[arguments.length - 1];
+    const registration = await navigator.serviceWorker.getRegistration();
+    const follow = (worker) => {
+        const tell = () => ['installed', 'redundant'].includes(worker.state) && done(worker.state);
+        worker.addEventListener('statechange', tell);
+        tell();
+    };
+    registration.addEventListener('updatefound', () => follow(registration.installing));
+    await registration.update();
+    if (registration.installing) follow(registration.installing);";
+
+async fn look(browser: &Browser) -> Result<String> {
+    // The script of the driver is not asynchronous itself.
+    let script = format!("(async function () {{ {LOOK} }}).apply(null, arguments)");
+    let outcome = browser.script_later(&script, vec![]).await?;
+    Ok(outcome.as_str().unwrap_or_default().to_owned())
+}
+
+async fn on_next(browser: &Browser) -> Result<bool> {
+    Ok(browser.count(NEXT).await? > 0)
+}
+
+/// One phone that has stored the current version, and a server that moves on to another.
+struct Phone {
+    profile: Profile,
+    chromium: Chromium,
+    url: String,
+    /// The folder that the first server serves.
+    _version: Version,
+}
+
+impl Phone {
+    async fn with_current() -> Result<(Self, Server)> {
+        let version = Version::current()?;
+        let server = Server::start(version.folder(), 0)?;
+        let profile = Profile::new()?;
+        let chromium = Chromium::start(&profile, Screen::PHONE).await?;
+        let url = server.url();
+        chromium.open(&url).await?;
+        stored(&chromium).await?;
+        let keep = "localStorage.setItem('kept-by-test', 'a car')";
+        chromium.script(keep, vec![]).await?;
+        let phone = Self {
+            profile,
+            chromium,
+            url,
+            _version: version,
+        };
+        Ok((phone, server))
+    }
+
+    /// Switches the phone off and on.
+    async fn restart(self) -> Result<Self> {
+        self.chromium.close().await?;
+        let chromium = Chromium::start(&self.profile, Screen::PHONE).await?;
+        chromium.open(&self.url).await?;
+        Ok(Self { chromium, ..self })
+    }
+}
+
+fn swap(server: Server, version: &Version) -> Result<Server> {
+    let port = server.port();
+    server.stop();
+    Ok(Server::start(version.folder(), port)?)
+}
+
+#[tokio::test]
+async fn a_newer_version_is_offered_and_waits_to_be_accepted() -> Result<()> {
+    let (phone, server) = Phone::with_current().await?;
+    let chromium = &phone.chromium;
+    let next = Version::next()?;
+    let server = swap(server, &next)?;
+    chromium
+        .script(
+            "addEventListener('laneside-update', () => window.offers = (window.offers ?? 0) + 1)",
+            vec![],
+        )
+        .await?;
+    assert_eq!(look(chromium).await?, "installed");
+    chromium.wait_until("the offer", OFFERED, vec![]).await?;
+    assert_eq!(
+        chromium.script("return window.offers", vec![]).await?,
+        json!(1)
+    );
+
+    // What did not change was not fetched again, and what did was.
+    let requests = server.requests();
+    let asked = |name: &str| requests.iter().any(|path| path == &format!("/{name}"));
+    assert!(
+        asked(&next.wasm()?) && asked("icon.svg") && asked(""),
+        "{requests:?}"
+    );
+    assert!(!asked("icon-512.png"), "{requests:?}");
+
+    // Not forced: not by waiting, not by loading the page again.
+    tokio::time::sleep(Duration::from_secs(1)).await;
+    assert!(!on_next(chromium).await?);
+    chromium.reload().await?;
+    assert!(!on_next(chromium).await?);
+    chromium
+        .wait_until("the offer after a reload", OFFERED, vec![])
+        .await?;
+
+    // Accepted: the page loads again, once, in the next version.
+    chromium.script("window.before = true", vec![]).await?;
+    let accept = "dispatchEvent(new CustomEvent('laneside-accept-update'))";
+    chromium.script(accept, vec![]).await?;
+    let moved = "return !window.before && document.querySelector(arguments[0]) !== null";
+    chromium
+        .wait_until("the next version", moved, vec![json!(NEXT)])
+        .await?;
+    chromium.script("window.before = true", vec![]).await?;
+    tokio::time::sleep(Duration::from_secs(1)).await;
+    let still = chromium.script("return window.before", vec![]).await?;
+    assert_eq!(still, json!(true), "it went on loading itself");
+    let kept = chromium
+        .script("return localStorage.getItem('kept-by-test')", vec![])
+        .await?;
+    assert_eq!(kept, json!("a car"));
+    let caches = chromium
+        .script_later(
+            "caches.keys().then((names) => arguments[0](names.length))",
+            vec![],
+        )
+        .await?;
+    assert_eq!(caches, json!(1), "the old version is still stored");
+
+    server.stop();
+    let phone = phone.restart().await?;
+    assert!(
+        on_next(&phone.chromium).await?,
+        "the next version starts without signal"
+    );
+    phone.chromium.close().await
+}
+
+/// A second tab is not torn away from its version, nor from that version's files.
+#[tokio::test]
+async fn another_tab_keeps_its_version_until_it_is_accepted_there() -> Result<()> {
+    let (phone, server) = Phone::with_current().await?;
+    let client = phone.chromium.client();
+    let first = client.window().await?;
+    let second = client.new_window(true).await?;
+    client.switch_to_window(second.handle.clone()).await?;
+    phone.chromium.open(&phone.url).await?;
+    phone
+        .chromium
+        .script("window.untouched = true", vec![])
+        .await?;
+    client.switch_to_window(first).await?;
+
+    let next = Version::next()?;
+    let server = swap(server, &next)?;
+    assert_eq!(look(&phone.chromium).await?, "installed");
+    let accept = "dispatchEvent(new CustomEvent('laneside-accept-update'))";
+    phone.chromium.script(accept, vec![]).await?;
+    let moved = "return document.querySelector(arguments[0]) !== null";
+    phone
+        .chromium
+        .wait_until("the next version", moved, vec![json!(NEXT)])
+        .await?;
+
+    client.switch_to_window(second.handle).await?;
+    assert!(!on_next(&phone.chromium).await?);
+    let untouched = phone
+        .chromium
+        .script("return window.untouched", vec![])
+        .await?;
+    assert_eq!(untouched, json!(true), "the second tab was loaded again");
+    phone
+        .chromium
+        .wait_until("the offer there too", OFFERED, vec![])
+        .await?;
+    server.stop();
+    phone.chromium.script(accept, vec![]).await?;
+    phone
+        .chromium
+        .wait_until("the next version", moved, vec![json!(NEXT)])
+        .await?;
+    phone.chromium.close().await
+}
+
+/// Whatever goes wrong with the download, the phone keeps the version it has, whole.
+async fn stays_whole(next: Version, break_it: impl FnOnce(&Version) -> Result<()>) -> Result<()> {
+    let (phone, server) = Phone::with_current().await?;
+    break_it(&next)?;
+    let server = swap(server, &next)?;
+    assert_eq!(look(&phone.chromium).await?, "redundant");
+    assert!(
+        server
+            .requests()
+            .iter()
+            .any(|path| path == "/service-worker.js")
+    );
+    let offered = phone.chromium.script(OFFERED, vec![]).await?;
+    assert_eq!(offered, json!(false));
+    phone.chromium.reload().await?;
+    assert!(!on_next(&phone.chromium).await?);
+
+    server.stop();
+    let phone = phone.restart().await?;
+    assert!(!on_next(&phone.chromium).await?);
+    let waiting = phone
+        .chromium
+        .script_later(
+            "navigator.serviceWorker.getRegistration()
+                .then((registration) => arguments[0](registration.waiting === null))",
+            vec![],
+        )
+        .await?;
+    assert_eq!(waiting, json!(true));
+
+    // Mended on the server, the same version then arrives.
+    next.finish()?;
+    let port = url_port(&phone.url)?;
+    let server = Server::start(next.folder(), port)?;
+    assert_eq!(look(&phone.chromium).await?, "installed");
+    server.stop();
+    phone.chromium.close().await
+}
+
+fn url_port(url: &str) -> Result<u16> {
+    let port = url
+        .trim_end_matches('/')
+        .rsplit(':')
+        .next()
+        .unwrap_or_default();
+    Ok(port.parse()?)
+}
+
+#[tokio::test]
+async fn a_flipped_bit_leaves_the_current_version_whole() -> Result<()> {
+    let next = Version::next()?;
+    stays_whole(next, |next| next.spoil("icon.svg", |data| data[20] ^= 1)).await
+}
+
+#[tokio::test]
+async fn half_a_file_leaves_the_current_version_whole() -> Result<()> {
+    let next = Version::next()?;
+    stays_whole(next, |next| {
+        next.spoil(&next.wasm()?, |data| data.truncate(data.len() / 2))
+    })
+    .await
+}
+
+#[tokio::test]
+async fn a_missing_file_leaves_the_current_version_whole() -> Result<()> {
+    let next = Version::next()?;
+    std::fs::write(next.path("extra.json"), "{}")?;
+    next.finish()?;
+    stays_whole(next, |next| next.remove("extra.json")).await
+}
+
+/// The page of one version over the files of another, as a careless upload leaves it.
+#[tokio::test]
+async fn a_mixture_of_versions_leaves_the_current_version_whole() -> Result<()> {
+    let next = Version::next()?;
+    stays_whole(next, |next| {
+        next.spoil("index.html", |data| data.truncate(data.len() - 1))
+    })
+    .await
+}
