@@ -11,7 +11,7 @@ pub struct Choice {
     picked: Signal<Option<usize>>,
     on_pick: Callback<usize>,
     tag: Signal<Tag>,
-    how: Option<fn() -> AnyView>,
+    how: Option<ViewFn>,
 }
 
 impl Choice {
@@ -41,8 +41,8 @@ impl Choice {
     }
 
     /// What "How to measure" opens.
-    pub fn how(mut self, how: fn() -> AnyView) -> Self {
-        self.how = Some(how);
+    pub fn how(mut self, how: impl Into<ViewFn>) -> Self {
+        self.how = Some(how.into());
         self
     }
 

@@ -66,7 +66,7 @@ pub struct Field {
     tag: Option<Signal<Tag>>,
     note: Signal<String>,
     typical: Signal<String>,
-    how: Option<fn() -> AnyView>,
+    how: Option<ViewFn>,
     is_large: bool,
 }
 
@@ -145,8 +145,8 @@ impl Field {
     }
 
     /// What "How to measure" opens: steps, a drawing.
-    pub fn how(mut self, how: fn() -> AnyView) -> Self {
-        self.how = Some(how);
+    pub fn how(mut self, how: impl Into<ViewFn>) -> Self {
+        self.how = Some(how.into());
         self
     }
 
@@ -202,7 +202,14 @@ impl Field {
     }
 }
 
-/// The disclosure "How to measure".
-pub fn how_view(how: fn() -> AnyView) -> AnyView {
-    view! { <details class="how"><summary>{words::HOW}</summary>{how()}</details> }.into_any()
+/// The disclosure "How to measure". What is in it is only made once it is opened.
+pub fn how_view(how: ViewFn) -> AnyView {
+    let opened = RwSignal::new(false);
+    view! {
+        <details class="how" on:toggle=move |_| opened.set(true)>
+            <summary>{words::HOW}</summary>
+            {move || opened.get().then(|| how.run())}
+        </details>
+    }
+    .into_any()
 }

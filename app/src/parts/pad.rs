@@ -229,6 +229,7 @@ fn board(pad: Pad, target: &Target) -> AnyView {
                 Key::Back => "key back",
                 Key::Char('0') => "key digit zero",
                 Key::Char(_) | Key::Zeros => "key digit",
+                Key::Clear | Key::Unit | Key::Sixteenth => "key long",
                 _ => "key",
             };
             let hit = Callback::new(move |()| target.with_value(|t| pad.type_key(t, key)));
@@ -264,7 +265,7 @@ fn board(pad: Pad, target: &Target) -> AnyView {
                 {button("pad-tool", words::SYSTEM_KEYBOARD, words::SYSTEM_KEYBOARD_LONG, system)}
                 {button("pad-tool", words::CLOSE, words::CLOSE_PAD, close)}
             </div>
-            <div class="keys">{shown} {button("key key-next", face, face, next)}</div>
+            <div class="keys">{shown} {button("key long key-next", face, face, next)}</div>
         </section>
     }
     .into_any()
@@ -317,7 +318,7 @@ fn layout(keys: Keys) -> Vec<Face> {
         match (row, keys) {
             (0, _) => all.push(BACK),
             (1, _) => all.push(CLEAR),
-            (_, Keys::Length) => all.push(("in/mm", words::OTHER_UNIT, Key::Unit)),
+            (_, Keys::Length) => all.push(("in·mm", words::OTHER_UNIT, Key::Unit)),
             (_, Keys::Rpm) => all.push(("k", words::THOUSANDS, Key::Thousands)),
             (_, Keys::Signed) => all.push(("+/−", words::SIGN, Key::Minus)),
             (_, Keys::Decimal) => {}
