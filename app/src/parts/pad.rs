@@ -318,7 +318,7 @@ fn layout(keys: Keys) -> Vec<Face> {
         match (row, keys) {
             (0, _) => all.push(BACK),
             (1, _) => all.push(CLEAR),
-            (_, Keys::Length) => all.push(("in·mm", words::OTHER_UNIT, Key::Unit)),
+            (_, Keys::Length) => all.push(("in/mm", words::OTHER_UNIT, Key::Unit)),
             (_, Keys::Rpm) => all.push(("k", words::THOUSANDS, Key::Thousands)),
             (_, Keys::Signed) => all.push(("+/−", words::SIGN, Key::Minus)),
             (_, Keys::Decimal) => {}
