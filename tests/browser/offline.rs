@@ -1,6 +1,8 @@
 //! The app without signal, and what it asks of the network when there is some.
 
+use std::io::Read;
 use std::net::TcpListener;
+use std::time::Duration;
 
 use anyhow::{Result, ensure};
 use laneside_tests::browser::chromium::Profile;
@@ -89,8 +91,15 @@ async fn the_policy_stops_requests_to_others() -> Result<()> {
     assert_eq!(evaluated, json!("stopped"));
     let console = chromium.console().await?;
     assert!(!complaints(&console).is_empty(), "{console:#?}");
-    assert!(other.accept().is_err(), "somebody called the other origin");
-    chromium.close().await
+    chromium.close().await?;
+    // Chromium may open a connection ahead of a page in a frame; nothing may be said on it.
+    while let Ok((mut stream, _)) = other.accept() {
+        let mut said = String::new();
+        stream.set_read_timeout(Some(Duration::from_secs(1)))?;
+        drop(stream.read_to_string(&mut said));
+        assert_eq!(said, "", "a request went to the other origin");
+    }
+    Ok(())
 }
 
 #[tokio::test]
