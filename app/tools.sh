@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # Installs what the build needs and is missing; sourced by app/serve.sh and tests/run.sh.
 #
 # Assumed: Debian or Ubuntu with Rust from rustup, Node and git. Each tool is pinned, goes into a
@@ -12,6 +13,8 @@ ESBUILD_PIN=0.28.2
 # The CLI must be of the very version that the app is linked with.
 WASM_BINDGEN_PIN=$(sed -n '/^name = "wasm-bindgen"$/{n;s/^version = "\(.*\)"$/\1/p}' Cargo.lock)
 TOOLS=${XDG_CACHE_HOME:-$HOME/.cache}/laneside-tools
+# Folder of the distribution's compiler, when that one is needed for wasm32.
+WASM_RUST=
 
 say() { printf 'laneside: %s\n' "$*"; }
 
@@ -87,13 +90,16 @@ wasm_target() {
     linker=$libraries/$host/bin/rust-lld
     [ -x "$linker" ] || fail "no linker for wasm32: $linker is missing"
     export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER=$linker
-    LANESIDE_WASM_CARGO=distribution
+    # Only the compiler is to come from /usr/bin, not whatever else is there.
+    WASM_RUST=$TOOLS/distribution-rust
+    mkdir -p "$WASM_RUST"
+    ln -sf /usr/bin/cargo /usr/bin/rustc /usr/bin/rustdoc "$WASM_RUST"
 }
 
 # Runs a command with the compiler that can build for wasm32.
 with_wasm() {
-    if [ "${LANESIDE_WASM_CARGO:-}" = distribution ]; then
-        env PATH="/usr/bin:$PATH" RUSTC_BOOTSTRAP=1 CARGO_UNSTABLE_BUILD_STD=std,panic_abort "$@"
+    if [ -n "$WASM_RUST" ]; then
+        env PATH="$WASM_RUST:$PATH" RUSTC_BOOTSTRAP=1 CARGO_UNSTABLE_BUILD_STD=std,panic_abort "$@"
     else
         "$@"
     fi

@@ -16,10 +16,12 @@ for component in rustfmt clippy; do
     say "adding the Rust component $component"
     quietly rustup component add "$component" || fail "rustup cannot fetch $component"
 done
-command -v chromium >/dev/null && command -v chromedriver >/dev/null ||
-    apt_install chromium chromium-driver
-if [ "${LANESIDE_WASM_CARGO:-}" = distribution ] && [ ! -x /usr/bin/cargo-clippy ]; then
-    apt_install rust-web-clippy
+for program in chromium chromedriver; do
+    command -v "$program" >/dev/null || apt_install chromium chromium-driver
+done
+if [ -n "$WASM_RUST" ]; then
+    [ -x /usr/bin/cargo-clippy ] || apt_install rust-web-clippy
+    ln -sf /usr/bin/cargo-clippy /usr/bin/clippy-driver "$WASM_RUST"
 fi
 
 step "format" cargo fmt --all --check
