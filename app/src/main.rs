@@ -1,30 +1,59 @@
 //! The Laneside single-page app.
 
 mod browser;
+mod pages;
 mod parts;
 mod shell;
+mod store;
+mod words;
 
+use laneside_core::quantity::System;
 use leptos::prelude::*;
+use pages::Desk;
 use parts::pad::Pad;
+use parts::undo::undo_bar;
 use shell::frame::{Slots, frame};
-use shell::later::later;
 use shell::route::{Nav, Route};
 use shell::settings::Units;
 use shell::theme::Theme;
+use store::Store;
 
 fn main() {
     mount_to_body(|| {
-        let slots = Slots {
-            car_name: Signal::default(),
-            verdict: ViewFn::default(),
-            over: ViewFn::default(),
+        let desk = Desk {
+            store: Store::start(),
+            pad: Pad::new(),
             theme: Theme::start(),
-            units: Units {
-                metric: Signal::stored(None),
-                on_metric: Callback::new(|_| ()),
-            },
-            page: later,
         };
-        frame(Nav::start(Route::Car), Pad::new(), slots)
+        let store = desk.store;
+        let first = if store.open_id().is_some() {
+            Route::Pulleys
+        } else {
+            Route::Welcome
+        };
+        let on_metric =
+            move |metric| store.set_units(if metric { System::Metric } else { System::Inch });
+        let deleted =
+            Signal::derive(move || store.deleted_name().map(|name| format!("Deleted {name}.")));
+        let slots = Slots {
+            car_name: Signal::derive(move || {
+                store.with_car(|car| car.name.clone()).unwrap_or_default()
+            }),
+            verdict: ViewFn::from(move || pages::verdict_of(desk)),
+            over: ViewFn::from(move || {
+                undo_bar(
+                    deleted,
+                    Callback::new(move |()| store.undelete()),
+                    Callback::new(move |()| store.close_undo()),
+                )
+            }),
+            theme: desk.theme,
+            units: Units {
+                metric: Signal::derive(move || store.with_car(|car| car.units == System::Metric)),
+                on_metric: Callback::new(on_metric),
+            },
+            page: Callback::new(move |route| pages::page(desk, route)),
+        };
+        frame(Nav::start(first), desk.pad, slots)
     });
 }

@@ -21,7 +21,7 @@ pub struct Slots {
     /// The units of the open car.
     pub units: Units,
     /// The body of a page; the frame brings its heading.
-    pub page: fn(Route) -> AnyView,
+    pub page: Callback<Route, AnyView>,
 }
 
 /// The whole app. The pages put their number inputs on `pad`.
@@ -66,7 +66,7 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         <main>
             {move || switch(nav.route())}
             <h1 id="title" tabindex="-1">{move || words::question(nav.route())}</h1>
-            {move || page(nav.route())}
+            {move || page.run(nav.route())}
         </main>
         <div class="foot">
             {over.run()}

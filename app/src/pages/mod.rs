@@ -1,0 +1,77 @@
+//! The pages: one file each. A page reads the store and hands words to the parts.
+
+mod car;
+mod cars;
+mod pulleys;
+mod welcome;
+
+use crate::parts::pad::Pad;
+use crate::parts::strip::Stale;
+use crate::parts::verdict::{Verdict, verdict_strip};
+use crate::shell::later::later;
+use crate::shell::route::Route;
+use crate::shell::theme::Theme;
+use crate::store::Store;
+use crate::words::{fields, names, verdicts};
+use laneside_core::car::entry::Field;
+use leptos::prelude::*;
+
+/// What every page works with.
+#[derive(Clone, Copy)]
+pub struct Desk {
+    /// The saved cars and what they give.
+    pub store: Store,
+    /// The one number pad.
+    pub pad: Pad,
+    /// The theme in force.
+    pub theme: Theme,
+}
+
+/// The body of a page.
+pub fn page(desk: Desk, route: Route) -> AnyView {
+    match route {
+        Route::Welcome => welcome::page(desk),
+        Route::Cars => cars::page(desk),
+        Route::Car => car::page(desk),
+        Route::Pulleys => pulleys::page(desk),
+        Route::Belt | Route::Pass | Route::Day | Route::Swap | Route::Log => later(route),
+    }
+}
+
+/// The verdict on the pulley on the car, for the head of every page.
+pub fn verdict_of(desk: Desk) -> AnyView {
+    let verdict = Signal::derive(move || on_car_verdict(desk.store));
+    verdict_strip(verdict, Route::Pulleys.href())
+}
+
+fn on_car_verdict(store: Store) -> Option<Verdict> {
+    let answer = store.answer()?;
+    let study = answer.study.as_ref().ok()?;
+    let size = names::fitted(&answer.car);
+    Some(verdicts::judged(&answer.car, study, &study.on_car, &size))
+}
+
+/// What the answers are from before of, if some text was not taken.
+fn stale(store: Store) -> Signal<Option<Stale>> {
+    Signal::derive(move || {
+        let draft = store.first_fault()?;
+        let label = fields::label(draft.field);
+        let typed: String = draft.text.trim().chars().take(16).collect();
+        Some(Stale {
+            text: format!("From before {label} became \"{typed}\"."),
+            action: (
+                format!("Mend {label}"),
+                page_of(draft.field).href_to(&draft.field.key()),
+            ),
+        })
+    })
+}
+
+/// The page that a field stands on.
+fn page_of(field: Field) -> Route {
+    match field {
+        Field::Tried | Field::TriedCrank | Field::TriedRating => Route::Pulleys,
+        Field::Name => Route::Cars,
+        _ => Route::Car,
+    }
+}

@@ -1,0 +1,221 @@
+//! The chart as a component: when it is drawn again, and what lies over the canvas.
+
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+
+use leptos::html::{Canvas, Div};
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::{Element, ResizeObserver};
+
+use super::layout::{Layout, plan};
+use super::paint::paint;
+use super::palette::Palette;
+use super::rail::{Rail, Stops};
+use super::spec::PlotSpec;
+use super::surface::Surface;
+
+/// Where the plotting areas lie in the chart, in CSS pixels.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Extent {
+    /// Left edge of the plots.
+    pub left: f64,
+    /// Right edge of the plots.
+    pub right: f64,
+    /// Width of the chart.
+    pub width: f64,
+    /// Upper edge and height of each plot.
+    pub plots: Vec<(f64, f64)>,
+}
+
+impl Extent {
+    fn of(layout: &Layout) -> Self {
+        let rects = layout.panels.iter().map(|panel| panel.frame.rect);
+        Self {
+            left: layout.left,
+            right: layout.right,
+            width: layout.width,
+            plots: rects.map(|rect| (rect.y, rect.h)).collect(),
+        }
+    }
+}
+
+/// What a redraw needs, kept between redraws.
+struct Painter {
+    surface: RefCell<Option<Surface>>,
+    spec: RefCell<PlotSpec>,
+    palette: Cell<Palette>,
+    width: Cell<f64>,
+    waiting: Cell<bool>,
+    extent: RwSignal<Extent>,
+}
+
+impl Painter {
+    /// Draws at the next animation frame, however often it is asked until then.
+    fn draw_soon(self: &Rc<Self>) {
+        if !self.waiting.replace(true) {
+            let painter = Rc::clone(self);
+            request_animation_frame(move || {
+                painter.waiting.set(false);
+                painter.draw();
+            });
+        }
+    }
+
+    fn draw(&self) {
+        let mut surface = self.surface.borrow_mut();
+        let Some(surface) = surface.as_mut().filter(|_| self.width.get() >= 1.0) else {
+            return;
+        };
+        let spec = self.spec.borrow();
+        surface.start();
+        let (width, em, unit) = (self.width.get(), surface.em, surface.unit());
+        let layout = plan(&spec, width, em, unit, &mut |text| surface.measure(text));
+        if let Err(error) = paint(&spec, &layout, &self.palette.get(), surface) {
+            leptos::logging::warn!("chart not drawn to its end: {error}");
+        }
+        let extent = Extent::of(&layout);
+        // The chart may have left the page while it waited for its frame.
+        if self.extent.try_get_untracked().is_some_and(|e| e != extent) {
+            self.extent.set(extent);
+        }
+    }
+
+    /// Takes over size and font from the page.
+    fn look_at(&self, host: &Element) {
+        if let (Some(surface), Ok(Some(style))) = (
+            self.surface.borrow_mut().as_mut(),
+            window().get_computed_style(host),
+        ) {
+            let em = style
+                .get_property_value("font-size")
+                .ok()
+                .and_then(|size| size.trim_end_matches("px").parse().ok())
+                .unwrap_or(surface.em);
+            let family = style
+                .get_property_value("font-family")
+                .unwrap_or_else(|_| surface.family.clone());
+            surface.set_font(em, family, window().device_pixel_ratio().max(1.0));
+        }
+        self.width.set(f64::from(host.client_width()));
+    }
+}
+
+/// Panels on one x axis with a readout rail.
+///
+/// The page reads `cursor` to show the numbers there; moving it does not draw the chart again.
+#[component]
+pub fn Chart(
+    /// What to show.
+    #[prop(into)]
+    spec: Signal<PlotSpec>,
+    /// The colors of the theme in force.
+    #[prop(into)]
+    palette: Signal<Palette>,
+    /// What the chart shows, in words.
+    #[prop(into)]
+    summary: Signal<String>,
+    /// Where the readout stands, in units of the x axis.
+    cursor: RwSignal<f64>,
+    /// The readout in words ("3,000 engine rpm: on car 9,800 rpm, 84 A").
+    #[prop(into)]
+    cursor_text: Signal<String>,
+    /// The name of the readout rail ("Engine speed").
+    #[prop(into)]
+    rail_label: Signal<String>,
+    /// The name of the button that moves the readout back.
+    #[prop(into)]
+    back_label: Signal<String>,
+    /// The name of the button that moves the readout forward.
+    #[prop(into)]
+    forward_label: Signal<String>,
+) -> impl IntoView {
+    let host = NodeRef::<Div>::new();
+    let canvas = NodeRef::<Canvas>::new();
+    let extent = RwSignal::new(Extent::default());
+    let stops = RwSignal::new(Stops::default());
+    let painter = Rc::new(Painter {
+        surface: RefCell::new(None),
+        spec: RefCell::new(PlotSpec::default()),
+        palette: Cell::new(Palette::SUN),
+        width: Cell::new(0.0),
+        waiting: Cell::new(false),
+        extent,
+    });
+
+    let watcher = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn Fn()>)>);
+    on_cleanup(move || {
+        if let Some(Some((observer, closure))) = watcher.try_update_value(Option::take) {
+            observer.disconnect();
+            drop(closure);
+        }
+    });
+    Effect::new({
+        let painter = Rc::clone(&painter);
+        move || {
+            let (Some(host), Some(canvas)) = (host.get(), canvas.get()) else {
+                return;
+            };
+            painter.surface.replace(Surface::new(canvas));
+            let host: Element = host.unchecked_into();
+            let closure = Closure::<dyn Fn()>::new({
+                let painter = Rc::clone(&painter);
+                let host = host.clone();
+                move || {
+                    painter.look_at(&host);
+                    painter.draw_soon();
+                }
+            });
+            // The observer reports once at its start, which is the first draw.
+            if let Ok(observer) = ResizeObserver::new(closure.as_ref().unchecked_ref()) {
+                observer.observe(&host);
+                watcher.set_value(Some((observer, closure)));
+            }
+        }
+    });
+    Effect::new({
+        let painter = Rc::clone(&painter);
+        move || {
+            let spec = spec.get();
+            let now = Stops::of(&spec);
+            if stops.with_untracked(|before| *before != now) {
+                stops.set(now);
+            }
+            painter.spec.replace(spec);
+            painter.draw_soon();
+        }
+    });
+    Effect::new(move || {
+        painter.palette.set(palette.get());
+        if let Some(host) = host.get_untracked() {
+            painter.look_at(&host);
+        }
+        painter.draw_soon();
+    });
+
+    let part = move || stops.with(|stops| stops.part(cursor.get()));
+    let cursor_x =
+        move || extent.with(|extent| extent.left + part() * (extent.right - extent.left));
+    // One piece per plot: the words between the plots stay clear.
+    let pieces = move || {
+        let pieces = extent.get().plots.into_iter().map(|(top, height)| {
+            view! { <div style:top=format!("{top}px") style:height=format!("{height}px")></div> }
+        });
+        pieces.collect_view()
+    };
+    view! {
+        <div class="chart">
+            <div class="chart-plot" node_ref=host>
+                <canvas node_ref=canvas role="img" aria-label=summary></canvas>
+                <div
+                    class="chart-cursor"
+                    style:transform=move || format!("translateX({}px)", cursor_x())
+                >
+                    {pieces}
+                </div>
+            </div>
+            <Rail stops extent cursor cursor_text rail_label back_label forward_label />
+        </div>
+    }
+}

@@ -1,0 +1,282 @@
+//! The cars on this phone: the one that is open, what was typed into it, and what it gives.
+//!
+//! Data flows one way: typed text -> [`Store::type_into`] -> car -> study -> signals. A text
+//! that is not taken stays as a draft beside its error; the car, and so the last good answer,
+//! stays as it was.
+
+mod disk;
+mod garage;
+
+pub use disk::Aside;
+pub use garage::Listed;
+
+use std::sync::Arc;
+
+use disk::Record;
+use garage::Deleted;
+use laneside_core::car::Car;
+use laneside_core::car::entry::{EntryError, Field, pulley, set_measured, shown};
+use laneside_core::drive::Measure;
+use laneside_core::gates::SpeedGate;
+use laneside_core::quantity::System;
+use laneside_core::resolve::{Blank, Unresolved};
+use laneside_core::study::{Study, speeds_on_car};
+use leptos::prelude::*;
+
+/// A text as typed, kept while it is typed and for as long as it is not taken.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Draft {
+    /// Into which field.
+    pub field: Field,
+    /// The text.
+    pub text: String,
+    /// Why it was not taken.
+    pub error: Option<EntryError>,
+}
+
+/// What the open car gives.
+#[derive(Debug)]
+pub struct Answer {
+    /// The car that was studied.
+    pub car: Car,
+    /// Its study, or what is missing for it.
+    pub study: Result<Study, Unresolved>,
+    /// Its speeds alone, or what is missing even for them.
+    pub speeds: Result<Vec<SpeedGate>, Vec<Blank>>,
+}
+
+impl Answer {
+    fn new(car: Car) -> Self {
+        let study = Study::new(&car);
+        let speeds = match &study {
+            Ok(study) => Ok(study.on_car.speeds.clone()),
+            Err(_) => speeds_on_car(&car),
+        };
+        Self { car, study, speeds }
+    }
+}
+
+/// Everything that is saved, as signals.
+#[derive(Clone, Copy)]
+pub struct Store {
+    listed: RwSignal<Vec<Listed>>,
+    open: RwSignal<Option<u32>>,
+    answer: RwSignal<Option<Arc<Answer>>>,
+    drafts: RwSignal<Vec<Draft>>,
+    pending: RwSignal<Vec<(Field, Measure)>>,
+    deleted: RwSignal<Option<Deleted>>,
+    aside: RwSignal<Vec<Aside>>,
+    saving_failed: RwSignal<bool>,
+}
+
+impl Store {
+    /// Reads what is saved on this phone.
+    pub fn start() -> Self {
+        let disk = disk::read();
+        let store = Self {
+            listed: RwSignal::new(disk.listed),
+            open: RwSignal::new(None),
+            answer: RwSignal::new(None),
+            drafts: RwSignal::new(Vec::new()),
+            pending: RwSignal::new(Vec::new()),
+            deleted: RwSignal::new(None),
+            aside: RwSignal::new(disk.aside),
+            saving_failed: RwSignal::new(disk.failed),
+        };
+        if let Some(id) = disk.open {
+            store.open_car(id);
+        }
+        store
+    }
+
+    /// What the open car gives, tracked; `None` while no car is open.
+    pub fn answer(self) -> Option<Arc<Answer>> {
+        self.answer.get()
+    }
+
+    /// Reads something off the open car, tracked.
+    pub fn with_car<T>(self, read: impl FnOnce(&Car) -> T) -> Option<T> {
+        self.answer
+            .with(|answer| answer.as_ref().map(|answer| read(&answer.car)))
+    }
+
+    /// The units of the open car, tracked; metric while none is open.
+    pub fn units(self) -> System {
+        self.with_car(|car| car.units).unwrap_or(System::Metric)
+    }
+
+    /// What stands in a field: what was typed, else what the car holds, in its units.
+    pub fn text(self, field: Field) -> String {
+        let typed = self.drafts.with(|drafts| {
+            drafts
+                .iter()
+                .find(|draft| draft.field == field)
+                .map(|draft| draft.text.clone())
+        });
+        typed.unwrap_or_else(|| self.with_car(|car| shown(car, field)).unwrap_or_default())
+    }
+
+    /// Why the text of a field was not taken, tracked.
+    pub fn error(self, field: Field) -> Option<EntryError> {
+        self.drafts.with(|drafts| {
+            drafts
+                .iter()
+                .find(|draft| draft.field == field)
+                .and_then(|draft| draft.error.clone())
+        })
+    }
+
+    /// The first text that was not taken: the answers are from before it.
+    pub fn first_fault(self) -> Option<Draft> {
+        self.drafts
+            .with(|drafts| drafts.iter().find(|draft| draft.error.is_some()).cloned())
+    }
+
+    /// Takes a typed text: into the car if it can be, beside its error if not.
+    pub fn type_into(self, field: Field, text: String) {
+        let Some(answer) = self.answer.get_untracked() else {
+            return;
+        };
+        let measure = self.measure_untracked(field);
+        let taken = set_measured(&answer.car, field, &text, measure);
+        let (car, error) = match taken {
+            Ok(car) => (Some(car), None),
+            Err(error) => (None, Some(error)),
+        };
+        self.drafts.update(|drafts| {
+            drafts.retain(|draft| draft.field != field);
+            drafts.push(Draft { field, text, error });
+        });
+        match car {
+            Some(car) => self.put(car),
+            None => self.save(),
+        }
+    }
+
+    /// How a pulley's size is measured, tracked.
+    pub fn measure(self, field: Field) -> Measure {
+        let pending = self.pending.with(|pending| {
+            pending
+                .iter()
+                .find(|(of, _)| *of == field)
+                .map(|(_, measure)| *measure)
+        });
+        pending.unwrap_or_else(|| {
+            self.with_car(|car| pulley(car, field))
+                .flatten()
+                .map_or(Measure::default(), |pulley| pulley.measure)
+        })
+    }
+
+    fn measure_untracked(self, field: Field) -> Measure {
+        untrack(|| self.measure(field))
+    }
+
+    /// Says how a pulley's size is measured: the number stays, its meaning changes.
+    pub fn set_measure(self, field: Field, measure: Measure) {
+        self.pending.update(|pending| {
+            pending.retain(|(of, _)| *of != field);
+            pending.push((field, measure));
+        });
+        let text = untrack(|| self.text(field));
+        if !text.trim().is_empty() {
+            self.type_into(field, text);
+        }
+    }
+
+    /// Changes the car by a tap rather than by typing. The fields named lose what was typed
+    /// into them; a change that does not hold is not made.
+    pub fn change(self, replaced: &[Field], change: impl FnOnce(&mut Car)) {
+        let Some(answer) = self.answer.get_untracked() else {
+            return;
+        };
+        let mut car = answer.car.clone();
+        change(&mut car);
+        if car.check().is_ok() {
+            self.drafts
+                .update(|drafts| drafts.retain(|draft| !replaced.contains(&draft.field)));
+            self.pending
+                .update(|pending| pending.retain(|(field, _)| !replaced.contains(field)));
+            self.put(car);
+        }
+    }
+
+    /// Removes one entry of a list: texts typed into later entries move up with them.
+    pub fn remove_listed(
+        self,
+        moved: impl Fn(Field) -> Option<Field>,
+        change: impl FnOnce(&mut Car),
+    ) {
+        self.drafts.update(|drafts| {
+            *drafts = drafts
+                .drain(..)
+                .filter_map(|draft| {
+                    Some(Draft {
+                        field: moved(draft.field)?,
+                        ..draft
+                    })
+                })
+                .collect();
+        });
+        self.change(&[], change);
+    }
+
+    /// Shows the car in other units; texts that were taken are shown anew in them.
+    pub fn set_units(self, units: System) {
+        self.drafts
+            .update(|drafts| drafts.retain(|draft| draft.error.is_some()));
+        self.change(&[], |car| car.units = units);
+    }
+
+    /// Makes a changed car the open one: studies it, tries what was not taken before once more, saves.
+    fn put(self, mut car: Car) {
+        self.drafts.update(|drafts| {
+            for draft in drafts.iter_mut().filter(|draft| draft.error.is_some()) {
+                let measure = self.measure_untracked(draft.field);
+                match set_measured(&car, draft.field, &draft.text, measure) {
+                    Ok(better) => {
+                        car = better;
+                        draft.error = None;
+                    }
+                    Err(error) => draft.error = Some(error),
+                }
+            }
+        });
+        self.answer.set(Some(Arc::new(Answer::new(car))));
+        self.save();
+    }
+
+    /// Whether the last change could not be saved, tracked.
+    pub fn saving_failed(self) -> bool {
+        self.saving_failed.get()
+    }
+
+    fn save(self) {
+        let (Some(id), Some(answer)) = (self.open.get_untracked(), self.answer.get_untracked())
+        else {
+            return;
+        };
+        let name = answer.car.name.clone();
+        let changed = self
+            .listed
+            .with_untracked(|listed| listed.iter().any(|car| car.id == id && car.name != name));
+        if changed {
+            self.listed.update(|listed| {
+                if let Some(car) = listed.iter_mut().find(|car| car.id == id) {
+                    car.name = name;
+                }
+            });
+        }
+        let drafts = self.drafts.with_untracked(|drafts| {
+            drafts
+                .iter()
+                .filter(|draft| draft.error.is_some())
+                .map(|draft| (draft.field.key(), draft.text.clone()))
+                .collect()
+        });
+        let saved = Record::new(&answer.car, drafts).is_some_and(|record| disk::write(id, &record));
+        if self.saving_failed.get_untracked() == saved {
+            self.saving_failed.set(!saved);
+        }
+    }
+}

@@ -1,0 +1,210 @@
+//! What was found and what is needed, beside a field.
+
+use crate::parts::field::Fault;
+use laneside_core::alternator::CurveError;
+use laneside_core::car::check::Fault as CarFault;
+use laneside_core::car::entry::{EntryError, Quantity};
+use laneside_core::quantity::parse::ParseError;
+use laneside_core::quantity::{System, celsius, show};
+
+fn fault(found: String, needed: impl Into<String>) -> Fault {
+    Fault {
+        found,
+        needed: needed.into(),
+    }
+}
+
+/// The two lines of an entry that was not taken.
+pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
+    match error {
+        EntryError::Parse(error) => parse(error, text),
+        EntryError::Range {
+            found,
+            low,
+            high,
+            quantity,
+        } => {
+            let say = |value: f64| in_quantity(value, *quantity, units);
+            fault(
+                format!("Found {}.", say(*found)),
+                format!("Needed: {} to {}.", say(*low), say(*high)),
+            )
+        }
+        EntryError::Length {
+            found,
+            low,
+            high,
+            other,
+        } => {
+            let say = |value| show::length(value, units).to_string();
+            let meant = other.map(|other| {
+                let unit = match other.system {
+                    System::Inch => "in",
+                    System::Metric => "mm",
+                };
+                format!(
+                    " Did you mean {} {unit}? Then type the unit.",
+                    show::fixed(other.number, 2)
+                )
+            });
+            fault(
+                format!("Found {}.", say(*found)),
+                format!(
+                    "Needed: {} to {}.{}",
+                    say(*low),
+                    say(*high),
+                    meant.unwrap_or_default()
+                ),
+            )
+        }
+        EntryError::CurveLine { line, found } => fault(
+            format!("Found \"{found}\" in line {line}."),
+            "Needed: a speed and a current in each line, such as 2000 85.",
+        ),
+        EntryError::Curve(error) => curve(*error),
+        EntryError::ContinuousFirst => fault(
+            "Found a limit for moments without one for good.".into(),
+            "Needed: the continuous limit first.",
+        ),
+        EntryError::SizeFirst => fault(
+            "Found a speed limit of a pulley without a size.".into(),
+            "Needed: its size first.",
+        ),
+        EntryError::Fault(error) => car(error),
+    }
+}
+
+fn parse(error: &ParseError, text: &str) -> Fault {
+    let typed: String = text.trim().chars().take(24).collect();
+    let found = if typed.is_empty() {
+        "Found nothing.".to_owned()
+    } else {
+        format!("Found \"{typed}\".")
+    };
+    let said = error.to_string();
+    let needed = said
+        .split_once("need ")
+        .map_or("a number", |(_, needed)| needed);
+    fault(found, format!("Needed: {needed}."))
+}
+
+fn in_quantity(value: f64, quantity: Quantity, units: System) -> String {
+    match quantity {
+        Quantity::Speed => format!("{} rpm", show::grouped(value, 0)),
+        Quantity::Current => format!("{} A", show::grouped(value, u8::from(value.fract() != 0.0))),
+        Quantity::Voltage => format!("{} V", show::grouped(value, 1)),
+        Quantity::Temperature => show::temperature(celsius(value), units).to_string(),
+        Quantity::Turns => format!("{} turns", show::grouped(value, 2)),
+        Quantity::Percent => format!("{} %", show::grouped(value, 0)),
+    }
+}
+
+fn curve(error: CurveError) -> Fault {
+    match error {
+        CurveError::TooFew { found } => fault(
+            format!("Found {found} point."),
+            "Needed: two points at the least.",
+        ),
+        CurveError::TooMany { found } => fault(
+            format!("Found {found} points."),
+            "Needed: 40 points at the most.",
+        ),
+        CurveError::NotRising { point } => fault(
+            format!("Point {point} is not at a higher speed than the one before it."),
+            "Needed: points in order, lowest speed first.",
+        ),
+        CurveError::Falls { point } => fault(
+            format!("Point {point} lies more than a tenth below the highest before it."),
+            "Needed: a curve that hardly falls. A larger fall is a slip of the finger or a machine past its limit: leave it out.",
+        ),
+        CurveError::FlatStart => fault(
+            "The second point gives no more than the first.".into(),
+            "Needed: one point at a lower speed, where output still rises.",
+        ),
+        CurveError::OutOfRange { point } => fault(
+            format!("Point {point} is out of range."),
+            "Needed: 1 to 30,000 rpm and 0 to 1,000 A.",
+        ),
+    }
+}
+
+/// A part of the car that does not fit to the rest.
+pub fn car(error: &CarFault) -> Fault {
+    match error {
+        CarFault::Order {
+            what,
+            found,
+            over,
+            than,
+        } => fault(
+            format!("Found {} for {}.", say_number(what, *found), part(what)),
+            format!(
+                "Needed: more than {}, which is {}.",
+                part(over),
+                say_number(over, *than)
+            ),
+        ),
+        CarFault::Range {
+            what,
+            found,
+            low,
+            high,
+        } => fault(
+            format!("Found {} for {}.", say_number(what, *found), part(what)),
+            format!(
+                "Needed: {} to {}.",
+                say_number(what, *low),
+                say_number(what, *high)
+            ),
+        ),
+        CarFault::Curve(error) => curve(*error),
+        CarFault::TooMany { what, found, most } => fault(
+            format!("Found {found} {what}."),
+            format!("Needed: {most} at the most."),
+        ),
+        CarFault::Name { .. } => fault(
+            "Found no name, or a very long one.".into(),
+            "Needed: 1 to 60 characters.",
+        ),
+        CarFault::PhaseId { .. } => fault(
+            "Found two phases of the same kind.".into(),
+            "Needed: each phase once.",
+        ),
+    }
+}
+
+fn part(what: &str) -> &str {
+    match what {
+        "limiter_rpm" => "the limiter",
+        "idle_rpm" => "idle",
+        "idle_in_gear_rpm" => "idle in gear",
+        "launch_rpm" => "launch",
+        "shift_rpm" => "shift",
+        "rated_a" => "rated output",
+        "low_a" => "low-speed output",
+        "rated_rpm" => "the rated speed",
+        "low_rpm" => "the low speed",
+        "short_rpm" => "the limit for moments",
+        "continuous_rpm" => "the continuous limit",
+        "alternator_turns / crank_turns" | "read_alternator_rpm / read_engine_rpm" => "the ratio",
+        other => other,
+    }
+}
+
+fn say_number(what: &str, value: f64) -> String {
+    let unit = if what.contains('/') {
+        return show::fixed(value, 2);
+    } else if what.ends_with("_rpm") {
+        "rpm"
+    } else if what.ends_with("_a") {
+        "A"
+    } else if what.ends_with("_v") {
+        "V"
+    } else {
+        "mm"
+    };
+    format!(
+        "{} {unit}",
+        show::grouped(value, u8::from(value.fract() != 0.0))
+    )
+}

@@ -1,0 +1,170 @@
+//! Names of phases, loads, inputs and sizes.
+
+use laneside_core::car::{Car, EngineState};
+use laneside_core::drive::{Measure, Pulley};
+use laneside_core::finding::Unit;
+use laneside_core::quantity::{InLength, Length, System, mm, show};
+use laneside_core::resolve::{Blank, Input, InputId};
+
+/// A phase by its own name, else by its built-in one.
+pub fn phase(car: &Car, place: usize) -> String {
+    let Some(phase) = car.phases.get(place) else {
+        return String::new();
+    };
+    phase
+        .name
+        .clone()
+        .unwrap_or_else(|| phase_id(&phase.id).to_owned())
+}
+
+/// The built-in name of a phase; its id if it is none of them.
+pub fn phase_id(id: &str) -> &str {
+    match id {
+        "pits" => "pits",
+        "warm_up" => "warm-up",
+        "lanes" => "staging lanes",
+        "burnout" => "burnout",
+        "stage" => "stage",
+        "pass" => "pass",
+        "return_road" => "return road",
+        "cool_down" => "cool-down",
+        other => other,
+    }
+}
+
+/// A load by its built-in name; the person's own words if it is none of them.
+pub fn load(name: &str) -> &str {
+    match name {
+        "fuel_pump" => "fuel pump",
+        "fuel_pump_large" => "fuel pump, large",
+        "fan" => "fan",
+        "water_pump" => "water pump",
+        "ignition_discharge" => "ignition, capacitor discharge",
+        "ignition_inductive" => "ignition, inductive",
+        "engine_control" => "engine control and sensors",
+        "injectors" => "injectors",
+        "logger_dash" => "logger and dash",
+        "transbrake" => "transbrake",
+        "nitrous_solenoid" => "nitrous solenoid",
+        "brake_lamps" => "brake lamps",
+        "other" => "other",
+        own => own,
+    }
+}
+
+/// What the engine does in a phase.
+pub fn engine_state(state: EngineState) -> &'static str {
+    match state {
+        EngineState::Off => "engine off",
+        EngineState::Idle => "idle in neutral",
+        EngineState::IdleInGear => "idle in gear",
+        EngineState::Launch => "launch rpm",
+        EngineState::Pass => "launch to shift",
+        EngineState::At { .. } => "own rpm",
+    }
+}
+
+/// An uncertain input, as it stands in a sentence.
+pub fn input(car: &Car, id: InputId) -> String {
+    let plain = match id {
+        InputId::Crank => "crank pulley size",
+        InputId::FittedPulley => "size of the pulley on the car",
+        InputId::TriedPulley => "size of the pulley to try",
+        InputId::TriedCrank => "size of the crank pulley to try",
+        InputId::StageDriven | InputId::StageDriving => "jackshaft pulley size",
+        InputId::Ratio => "counted ratio",
+        InputId::Slip => "belt slip",
+        InputId::Idle => "idle rpm",
+        InputId::InGearDrop => "idle in gear",
+        InputId::Launch => "launch rpm",
+        InputId::Shift => "shift rpm",
+        InputId::Overshoot => "overshoot over the limiter",
+        InputId::LowFraction => "output at low speed",
+        InputId::OutputScale => "rated output of this very machine",
+        InputId::LowForm => "output below the lowest rated speed",
+        InputId::FieldExponent => "field current over voltage",
+        InputId::ExciteFactor => "turn-on speed",
+        InputId::SetPoint => "set-point voltage",
+        InputId::UnderHood => "air under the hood",
+        InputId::LoadsScale => "all loads together",
+        InputId::Load(place) => {
+            let own = car.loads.as_ref().and_then(|loads| loads.get(place));
+            return own.map_or_else(
+                || {
+                    let typical = laneside_core::resolve::typical_loads();
+                    typical
+                        .get(place)
+                        .map_or_else(String::new, |(typical, ..)| load(&typical.name).to_owned())
+                },
+                |own| load(&own.name).to_owned(),
+            );
+        }
+        InputId::Clamp(place) => return format!("clamp reading, {}", phase(car, place)),
+    };
+    plain.to_owned()
+}
+
+/// The value of an input with its unit.
+pub fn input_value(car: &Car, input: &Input, value: f64) -> String {
+    match (input.id, input.unit) {
+        (InputId::Slip, _) => format!("{} %", show::fixed(value * 100.0, 1)),
+        (_, unit) => quantity(value, unit, car.units),
+    }
+}
+
+/// A number of a finding with its unit, in the person's units.
+pub fn quantity(value: f64, unit: Unit, units: System) -> String {
+    use laneside_core::quantity::{amps, celsius, rpm, volts, watts};
+    match unit {
+        Unit::Rpm => show::speed(rpm(value)).to_string(),
+        Unit::Millimeter => show::length(mm(value), units).to_string(),
+        Unit::Ampere => show::current(amps(value)).to_string(),
+        Unit::Volt => show::voltage(volts(value)).to_string(),
+        Unit::Watt => show::power(watts(value)).to_string(),
+        Unit::Celsius => show::temperature(celsius(value), units).to_string(),
+        Unit::Ratio => show::fixed(value, 2),
+    }
+}
+
+/// The size of a pulley as it is called: what was read on it, or its effective diameter where
+/// that was a circumference.
+pub fn size(car: &Car, pulley: &Pulley) -> String {
+    let shown: Length = match pulley.measure {
+        Measure::Tape => pulley.effective(car.drive.belt).value,
+        _ => pulley.size,
+    };
+    show::length(shown, car.units).to_string()
+}
+
+/// The alternator pulley on the car, or what stands for it.
+pub fn fitted(car: &Car) -> String {
+    car.drive
+        .fitted
+        .as_ref()
+        .map_or_else(|| "as fitted".to_owned(), |pulley| size(car, pulley))
+}
+
+/// An effective diameter in the person's units.
+pub fn effective(millimeters: f64, units: System) -> String {
+    show::length(mm(millimeters), units).to_string()
+}
+
+/// A width between two effective diameters in the person's units.
+pub fn width(millimeters: f64, units: System) -> String {
+    match units {
+        System::Inch => format!("{} in", show::fixed(mm(millimeters).inches(), 2)),
+        System::Metric => format!("{} mm", show::fixed(millimeters, 1)),
+    }
+}
+
+/// One of the five entries.
+pub fn blank(blank: Blank) -> &'static str {
+    match blank {
+        Blank::Crank => "crank pulley",
+        Blank::Fitted => "alternator pulley",
+        Blank::Ratio => "counted turns",
+        Blank::Limiter => "limiter",
+        Blank::Idle => "idle",
+        Blank::Rating => "amps on the case",
+    }
+}
