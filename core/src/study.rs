@@ -3,7 +3,7 @@
 mod curves;
 mod findings;
 
-pub use curves::{Curves, curves};
+pub use curves::{Curves, curves, output_line};
 pub use findings::{drag_at_shift, findings};
 
 use crate::car::Car;

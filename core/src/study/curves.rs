@@ -22,7 +22,21 @@ pub struct Curves {
     pub limit_met_rpm: f64,
 }
 
-/// Samples a pair of pulleys at these engine speeds (rpm).
+/// Samples a pair of pulleys at these engine speeds (rpm), without any spread: a fraction
+/// of the work of [`curves`].
+pub fn output_line(
+    tolerances: &Tolerances,
+    pulleys: Pulleys,
+    engine_rpm: &[f64],
+) -> Vec<(f64, f64)> {
+    let (resolved, state) = (tolerances.resolved(), tolerances.nominal());
+    engine_rpm
+        .iter()
+        .map(|&engine| (engine, hot_a(resolved, state, pulleys, engine)))
+        .collect()
+}
+
+/// Samples a pair of pulleys at these engine speeds (rpm), each with its spread.
 pub fn curves(
     tolerances: &Tolerances,
     pulleys: Pulleys,
