@@ -149,6 +149,7 @@ async fn every_file_of_the_build_is_stored() -> Result<()> {
     chromium.open(&server.url()).await?;
     stored(&chromium).await?;
     server.stop();
+    chromium.offline(true).await?;
     let mut files = 0;
     for entry in std::fs::read_dir(version.folder())? {
         let name = entry?.file_name().to_string_lossy().into_owned();

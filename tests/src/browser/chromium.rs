@@ -3,6 +3,7 @@
 use std::ops::Deref;
 use std::path::PathBuf;
 use std::process::Stdio;
+use std::time::Duration;
 
 use anyhow::{Context, Result, bail, ensure};
 use fantoccini::ClientBuilder;
@@ -130,10 +131,7 @@ impl Chromium {
         let capabilities = Capabilities::from_iter([
             ("browserName".into(), json!("chrome")),
             ("goog:chromeOptions".into(), options),
-            (
-                "goog:loggingPrefs".into(),
-                json!({ "browser": "ALL", "performance": "ALL" }),
-            ),
+            ("goog:loggingPrefs".into(), json!({ "browser": "ALL" })),
         ]);
         let client = ClientBuilder::new(HttpConnector::new())
             .capabilities(capabilities)
@@ -167,7 +165,7 @@ impl Chromium {
             .with_context(|| method.to_owned())
     }
 
-    /// Slows the processor down by the factor; 1 is full speed.
+    /// Slows the page's main thread down by the factor; 1 is full speed.
     ///
     /// # Errors
     ///
@@ -210,7 +208,8 @@ impl Chromium {
     ///
     /// The session is gone.
     pub async fn console(&self) -> Result<Vec<String>> {
-        let entries = self.log("browser").await?;
+        let log = self.command("se/log", json!({ "type": "browser" })).await?;
+        let entries = log.as_array().context("not a log")?;
         Ok(entries
             .iter()
             .map(|entry| {
@@ -220,28 +219,22 @@ impl Chromium {
             .collect())
     }
 
-    /// The events of the DevTools protocol since the last call: requests, frames, trace events.
+    /// How long the tab's main thread has worked, all tasks together, since this was first asked.
     ///
     /// # Errors
     ///
-    /// The session is gone, or an event is not JSON.
-    pub async fn events(&self) -> Result<Vec<Value>> {
-        let entries = self.log("performance").await?;
-        entries
-            .iter()
-            .filter_map(|entry| entry["message"].as_str())
-            .map(|message| {
-                let mut outer: Value = serde_json::from_str(message)?;
-                Ok(outer["message"].take())
-            })
-            .collect()
-    }
-
-    async fn log(&self, kind: &str) -> Result<Vec<Value>> {
-        match self.command("se/log", json!({ "type": kind })).await? {
-            Value::Array(entries) => Ok(entries),
-            other => bail!("not a log: {other}"),
-        }
+    /// The session is gone, or the browser does not count.
+    pub async fn main_thread_work(&self) -> Result<Duration> {
+        self.cdp("Performance.enable", json!({})).await?;
+        let answer = self.cdp("Performance.getMetrics", json!({})).await?;
+        answer["metrics"]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .find(|metric| metric["name"] == "TaskDuration")
+            .and_then(|metric| metric["value"].as_f64())
+            .map(Duration::from_secs_f64)
+            .context("the browser does not count its tasks")
     }
 
     async fn command(&self, path: &'static str, body: Value) -> Result<Value> {
