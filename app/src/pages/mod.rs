@@ -5,6 +5,8 @@ mod cars;
 mod pulleys;
 mod welcome;
 
+pub use pulleys::{Reading, Readings};
+
 use crate::parts::pad::Pad;
 use crate::parts::strip::Stale;
 use crate::parts::verdict::{Verdict, verdict_strip};

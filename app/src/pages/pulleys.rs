@@ -1,10 +1,93 @@
 //! Which pulley? The one on the car against the one to try.
 
+mod boards;
+mod graph;
+mod more;
+mod tables;
+mod ways;
+mod window;
+
+pub use graph::{Reading, Readings};
+
 use super::{Desk, stale};
+use crate::parts::empty::empty;
 use crate::parts::strip::stale_strip;
+use crate::shell::route::Route;
+use crate::store::{Answer, Store};
+use crate::words::{names, pulleys as words};
+use laneside_core::resolve::{Unresolved, blanks};
 use leptos::prelude::*;
+use std::sync::Arc;
+use std::time::Duration;
+
+/// How long after the last change what takes longer is worked out.
+const SETTLED_AFTER: Duration = Duration::from_millis(200);
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
-    stale_strip(stale(desk.store))
+    let store = desk.store;
+    let missing = Memo::new(move |_| missing(store));
+    (move || match missing.get() {
+        Some(needs) => empty(words::ANSWERS, needs, words::ENTER, Route::Welcome.href()),
+        None => whole(desk),
+    })
+    .into_any()
+}
+
+/// What is needed before anything can be shown; `None` when nothing is.
+fn missing(store: Store) -> Option<String> {
+    let Some(answer) = store.answer() else {
+        return Some(words::NEEDS_CAR.to_owned());
+    };
+    match &answer.study {
+        Ok(_) => None,
+        Err(Unresolved::Blanks(_)) => {
+            let missing: Vec<&str> = blanks(&answer.car).into_iter().map(names::blank).collect();
+            Some(words::needs(&missing))
+        }
+        Err(Unresolved::Curve(_)) => Some(words::needs(&[words::OUTPUT_AXIS])),
+    }
+}
+
+fn whole(desk: Desk) -> AnyView {
+    let settled = settled(desk.store);
+    view! {
+        {stale_strip(stale(desk.store))}
+        {boards::boards(desk)}
+        {graph::graph(desk)}
+        {ways::ways(desk, settled)}
+        {window::ruler(desk)}
+        {window::ranking(desk, settled)}
+        <h2>{words::TABLE}</h2>
+        {tables::speeds(desk)}
+        {tables::balance(desk)}
+        {more::more(desk)}
+        {more::crank(desk)}
+        {more::working(settled)}
+    }
+    .into_any()
+}
+
+/// The answer once nothing has changed for a while: for what takes longer than a frame.
+fn settled(store: Store) -> Signal<Option<Arc<Answer>>> {
+    let settled = RwSignal::new(None);
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    let stop = move || {
+        if let Some(Some(handle)) = waiting.try_update_value(Option::take) {
+            handle.clear();
+        }
+    };
+    on_cleanup(stop);
+    Effect::new(move || {
+        let answer = store.answer();
+        stop();
+        let handle = set_timeout_with_handle(
+            move || {
+                let _ = settled.try_set(answer.clone());
+            },
+            SETTLED_AFTER,
+        );
+        waiting.set_value(handle.ok());
+    });
+    settled.into()
 }

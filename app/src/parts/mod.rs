@@ -2,6 +2,7 @@
 #![allow(dead_code)] // until the pages land
 
 pub mod board;
+pub mod chart;
 pub mod choice;
 pub mod door;
 pub mod drawings;

@@ -201,6 +201,21 @@ impl Store {
         }
     }
 
+    /// Makes the suggested pulley to try the person's own choice.
+    pub fn take_suggestion(self) {
+        let Some(answer) = self.answer.get_untracked() else {
+            return;
+        };
+        let tried = answer
+            .study
+            .as_ref()
+            .ok()
+            .and_then(|study| study.tried.as_ref());
+        if let Some(tried) = tried.filter(|tried| tried.suggested) {
+            self.change(&[], |car| car.drive.tried = Some(tried.pulley));
+        }
+    }
+
     /// Removes one entry of a list: texts typed into later entries move up with them.
     pub fn remove_listed(
         self,

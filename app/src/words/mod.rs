@@ -4,5 +4,9 @@
 
 pub mod faults;
 pub mod fields;
+pub mod findings;
+pub mod measures;
 pub mod names;
+pub mod pulleys;
+pub mod ruler;
 pub mod verdicts;

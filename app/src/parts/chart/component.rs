@@ -7,7 +7,7 @@ use leptos::html::{Canvas, Div};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Element, ResizeObserver};
+use web_sys::{Element, HtmlCanvasElement, HtmlElement, ResizeObserver};
 
 use super::layout::{Layout, plan};
 use super::paint::paint;
@@ -16,31 +16,6 @@ use super::rail::{Rail, Stops};
 use super::spec::PlotSpec;
 use super::surface::Surface;
 
-/// Where the plotting areas lie in the chart, in CSS pixels.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Extent {
-    /// Left edge of the plots.
-    pub left: f64,
-    /// Right edge of the plots.
-    pub right: f64,
-    /// Width of the chart.
-    pub width: f64,
-    /// Upper edge and height of each plot.
-    pub plots: Vec<(f64, f64)>,
-}
-
-impl Extent {
-    fn of(layout: &Layout) -> Self {
-        let rects = layout.panels.iter().map(|panel| panel.frame.rect);
-        Self {
-            left: layout.left,
-            right: layout.right,
-            width: layout.width,
-            plots: rects.map(|rect| (rect.y, rect.h)).collect(),
-        }
-    }
-}
-
 /// What a redraw needs, kept between redraws.
 struct Painter {
     surface: RefCell<Option<Surface>>,
@@ -48,7 +23,7 @@ struct Painter {
     palette: Cell<Palette>,
     width: Cell<f64>,
     waiting: Cell<bool>,
-    extent: RwSignal<Extent>,
+    shown: Cell<[f64; 3]>,
 }
 
 impl Painter {
@@ -72,13 +47,12 @@ impl Painter {
         surface.start();
         let (width, em, unit) = (self.width.get(), surface.em, surface.unit());
         let layout = plan(&spec, width, em, unit, &mut |text| surface.measure(text));
-        if let Err(error) = paint(&spec, &layout, &self.palette.get(), surface) {
-            leptos::logging::warn!("chart not drawn to its end: {error}");
+        if paint(&spec, &layout, &self.palette.get(), surface).is_err() {
+            leptos::logging::warn!("the chart was not drawn to its end");
         }
-        let extent = Extent::of(&layout);
-        // The chart may have left the page while it waited for its frame.
-        if self.extent.try_get_untracked().is_some_and(|e| e != extent) {
-            self.extent.set(extent);
+        let sides = [layout.left, layout.right, layout.height];
+        if self.shown.replace(sides) != sides {
+            align(&surface.canvas, &layout);
         }
     }
 
@@ -88,17 +62,47 @@ impl Painter {
             self.surface.borrow_mut().as_mut(),
             window().get_computed_style(host),
         ) {
+            // The browser's own parser stops at the unit.
             let em = style
                 .get_property_value("font-size")
-                .ok()
-                .and_then(|size| size.trim_end_matches("px").parse().ok())
-                .unwrap_or(surface.em);
+                .map_or(f64::NAN, |size| js_sys::parse_float(&size));
+            let em = if em > 0.0 { em } else { surface.em };
             let family = style
                 .get_property_value("font-family")
                 .unwrap_or_else(|_| surface.family.clone());
             surface.set_font(em, family, window().device_pixel_ratio().max(1.0));
         }
         self.width.set(f64::from(host.client_width()));
+    }
+}
+
+/// Tells the stylesheet where the plots lie, for the cursor over them and the rail under them.
+fn align(canvas: &HtmlCanvasElement, layout: &Layout) {
+    let root = canvas
+        .closest(".chart")
+        .ok()
+        .flatten()
+        .and_then(|root| root.dyn_into::<HtmlElement>().ok());
+    let Some(root) = root else {
+        return;
+    };
+    // Ink along each plot only: the words between the plots stay clear.
+    let mut line = String::from("linear-gradient(transparent 0");
+    for panel in &layout.panels {
+        let rect = panel.frame.rect;
+        for (color, end) in [("transparent", rect.y), ("var(--ink)", rect.bottom())] {
+            line += &format!(",{color} 0 {end}px");
+        }
+    }
+    line += ",transparent 0)";
+    let width = layout.right - layout.left;
+    for (name, value) in [
+        ("--chart-left", format!("{}px", layout.left)),
+        ("--chart-plot", format!("{width}px")),
+        ("--chart-line", line),
+    ] {
+        // Without it the cursor stands at the side; the readout still tells its place.
+        let _ = root.style().set_property(name, &value);
     }
 }
 
@@ -131,9 +135,9 @@ pub fn Chart(
     #[prop(into)]
     forward_label: Signal<String>,
 ) -> impl IntoView {
+    let root = NodeRef::<Div>::new();
     let host = NodeRef::<Div>::new();
     let canvas = NodeRef::<Canvas>::new();
-    let extent = RwSignal::new(Extent::default());
     let stops = RwSignal::new(Stops::default());
     let painter = Rc::new(Painter {
         surface: RefCell::new(None),
@@ -141,7 +145,7 @@ pub fn Chart(
         palette: Cell::new(Palette::SUN),
         width: Cell::new(0.0),
         waiting: Cell::new(false),
-        extent,
+        shown: Cell::new([0.0; 3]),
     });
 
     let watcher = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn Fn()>)>);
@@ -194,28 +198,13 @@ pub fn Chart(
         painter.draw_soon();
     });
 
-    let part = move || stops.with(|stops| stops.part(cursor.get()));
-    let cursor_x =
-        move || extent.with(|extent| extent.left + part() * (extent.right - extent.left));
-    // One piece per plot: the words between the plots stay clear.
-    let pieces = move || {
-        let pieces = extent.get().plots.into_iter().map(|(top, height)| {
-            view! { <div style:top=format!("{top}px") style:height=format!("{height}px")></div> }
-        });
-        pieces.collect_view()
-    };
     view! {
-        <div class="chart">
+        <div class="chart" node_ref=root>
             <div class="chart-plot" node_ref=host>
                 <canvas node_ref=canvas role="img" aria-label=summary></canvas>
-                <div
-                    class="chart-cursor"
-                    style:transform=move || format!("translateX({}px)", cursor_x())
-                >
-                    {pieces}
-                </div>
+                <div class="chart-cursor"></div>
             </div>
-            <Rail stops extent cursor cursor_text rail_label back_label forward_label />
+            <Rail root stops cursor cursor_text rail_label back_label forward_label />
         </div>
     }
 }

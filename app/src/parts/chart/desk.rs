@@ -2,7 +2,7 @@
 
 use super::layout::{Ink, Leader, Mark, PanelPlan, Text};
 use super::limit::{GAP, HIDDEN, Words, place_words};
-use super::place::{Rect, Wish, apart, wrap};
+use super::place::{Rect, Wish, apart, ascending, wrap};
 use super::scale::{Frame, ticks};
 use super::spec::{Marker, Panel};
 
@@ -156,15 +156,16 @@ impl<'a> Desk<'a> {
         placed: &mut PanelPlan,
     ) {
         let right = placed.frame.rect.right();
-        let mut order: Vec<(&EndLabel, (f64, f64))> = labels
+        let ends: Vec<(f64, f64)> = labels
             .iter()
-            .map(|label| (label, self.line_end(panel, label.line, placed)))
+            .map(|label| self.line_end(panel, label.line, placed))
             .collect();
-        order.sort_by(|a, b| b.1.1.total_cmp(&a.1.1));
+        let order = ascending(ends.iter().map(|end| -end.1));
         let count = order.len();
-        for (index, (label, end)) in order.into_iter().enumerate() {
+        for (rank, index) in order.into_iter().enumerate() {
+            let (label, end) = (&labels[index], ends[index]);
             let role = panel.lines[label.line].role;
-            let lane = right + STROKE_STEP * (count - index) as f64;
+            let lane = right + STROKE_STEP * (count - rank) as f64;
             let middle = y + self.row / 2.0;
             let mut text_end = right;
             for row in &label.rows {
@@ -318,14 +319,15 @@ impl<'a> Desk<'a> {
         marks: &mut Vec<Mark>,
     ) -> f64 {
         let gap = 0.6 * self.em;
-        let mut named: Vec<&Marker> = markers
-            .iter()
+        let order = ascending(markers.iter().map(|marker| marker.x));
+        let named: Vec<&Marker> = order
+            .into_iter()
+            .map(|index| &markers[index])
             .filter(|m| m.x >= self.x.0 && m.x <= self.x.1 && !m.label.is_empty())
             .collect();
         if named.is_empty() {
             return y;
         }
-        named.sort_by(|a, b| a.x.total_cmp(&b.x));
         let wishes: Vec<Wish> = named
             .iter()
             .map(|marker| {

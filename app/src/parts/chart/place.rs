@@ -42,6 +42,19 @@ pub struct Wish {
     pub size: f64,
 }
 
+/// The order that makes values ascend; equal ones keep theirs.
+///
+/// By insertion: there are few, and a library sort is several kilobytes on the phone's way.
+pub fn ascending(values: impl Iterator<Item = f64>) -> Vec<usize> {
+    let values: Vec<f64> = values.collect();
+    let mut order = Vec::with_capacity(values.len());
+    for (index, value) in values.iter().enumerate() {
+        let at = order.partition_point(|&before: &usize| values[before] <= *value);
+        order.insert(at, index);
+    }
+    order
+}
+
 /// Moves the centers apart so that none overlap, keeping their order and moving them as little as
 /// possible in the sense of least squares (pool adjacent violators), all between `lo` and `hi`.
 /// When they do not fit they start at `lo` and run past `hi`.
@@ -61,8 +74,7 @@ pub fn apart(wishes: &[Wish], lo: f64, hi: f64) -> Vec<f64> {
         }
     }
 
-    let mut order: Vec<usize> = (0..wishes.len()).collect();
-    order.sort_by(|&a, &b| wishes[a].at.total_cmp(&wishes[b].at));
+    let order = ascending(wishes.iter().map(|wish| wish.at));
     let mut blocks: Vec<Block> = Vec::with_capacity(order.len());
     for &index in &order {
         let wish = wishes[index];

@@ -4,7 +4,6 @@ use leptos::ev::{KeyboardEvent, PointerEvent};
 use leptos::html::Div;
 use leptos::prelude::*;
 
-use super::component::Extent;
 use super::spec::PlotSpec;
 
 /// How far a finger moves before it drags, in CSS pixels: less may yet become a scroll.
@@ -89,16 +88,17 @@ struct Hold {
     pointer: i32,
     start: f64,
     left: f64,
+    width: f64,
     drags: bool,
 }
 
 /// The rail with its step buttons, aligned with the plots above it.
 #[component]
 pub fn Rail(
+    /// The chart, whose stylesheet places cursor and thumb.
+    root: NodeRef<Div>,
     /// Where the cursor may stand.
     stops: RwSignal<Stops>,
-    /// Where the plots lie.
-    extent: RwSignal<Extent>,
     /// Where the cursor stands.
     cursor: RwSignal<f64>,
     /// The readout in words.
@@ -121,8 +121,7 @@ pub fn Rail(
         go(stops.with_untracked(|stops| stops.step(cursor.get_untracked(), count, up)));
     };
     let go_under = move |hold: Hold, x: f64| {
-        let width = extent.with_untracked(|extent| extent.right - extent.left);
-        let part = (x - hold.left) / width.max(1.0);
+        let part = (x - hold.left) / hold.width.max(1.0);
         go(stops.with_untracked(|stops| stops.nearest(part)));
     };
 
@@ -136,10 +135,12 @@ pub fn Rail(
         // Without capture the drag ends at the rail's edge, which is all that is lost.
         let _ = rail.set_pointer_capture(event.pointer_id());
         let x = f64::from(event.client_x());
+        let place = rail.get_bounding_client_rect();
         let held = Hold {
             pointer: event.pointer_id(),
             start: x,
-            left: rail.get_bounding_client_rect().left(),
+            left: place.left(),
+            width: place.width(),
             // A finger may be about to scroll the page; a mouse is not.
             drags: event.pointer_type() == "mouse",
         };
@@ -188,22 +189,25 @@ pub fn Rail(
         event.prevent_default();
     };
 
-    let columns = move || {
-        let extent = extent.get();
-        format!(
-            "{}px {}px {}px",
-            extent.left,
-            (extent.right - extent.left).max(0.0),
-            (extent.width - extent.right).max(0.0)
-        )
-    };
-    let thumb = move || {
-        let extent = extent.get();
-        let part = stops.with(|stops| stops.part(cursor.get()));
-        format!("translateX({}px)", part * (extent.right - extent.left))
-    };
+    // One effect for all that follows the cursor: it runs at every step of a drag.
+    Effect::new(move || {
+        let (Some(root), Some(rail)) = (root.get(), rail.get()) else {
+            return;
+        };
+        let at = cursor.get();
+        let (part, first, last) = stops.with(|s| (s.part(at), s.first(), s.last()));
+        // None of these can fail: the names are sound.
+        let _ = root.style().set_property("--chart-part", &part.to_string());
+        for (name, value) in [
+            ("aria-valuemin", first),
+            ("aria-valuemax", last),
+            ("aria-valuenow", at),
+        ] {
+            let _ = rail.set_attribute(name, &value.to_string());
+        }
+    });
     view! {
-        <div class="chart-rail-row" style:grid-template-columns=columns>
+        <div class="chart-rail-row">
             <button
                 type="button"
                 class="chart-step"
@@ -219,9 +223,6 @@ pub fn Rail(
                 tabindex="0"
                 aria-label=rail_label
                 aria-orientation="horizontal"
-                aria-valuemin=move || stops.with(Stops::first)
-                aria-valuemax=move || stops.with(Stops::last)
-                aria-valuenow=move || cursor.get()
                 aria-valuetext=cursor_text
                 on:pointerdown=down
                 on:pointermove=moved
@@ -229,7 +230,7 @@ pub fn Rail(
                 on:pointercancel=cancel
                 on:keydown=key
             >
-                <div class="chart-thumb" style:transform=thumb></div>
+                <div class="chart-thumb"></div>
             </div>
             <button
                 type="button"

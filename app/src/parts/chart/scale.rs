@@ -2,7 +2,6 @@
 
 use plotters::coord::CoordTranslate;
 use plotters::coord::cartesian::Cartesian2d;
-use plotters::coord::ranged1d::Ranged;
 use plotters::coord::types::RangedCoordf64;
 
 use super::place::Rect;
@@ -50,9 +49,30 @@ impl Frame {
     }
 }
 
-/// Round values within a range (min, max), at most `most` of them.
-pub fn ticks(range: (f64, f64), most: usize) -> Vec<f64> {
-    RangedCoordf64::from(range.0..range.1).key_points(most)
+/// Round values within a range (min, max), at most `most` of them: multiples of 1, 2 or 5 times a
+/// power of ten.
+///
+/// Plotters has key points too, but brings logarithm and power for them, which are a kilobyte on
+/// the phone's way.
+pub fn ticks((min, max): (f64, f64), most: usize) -> Vec<f64> {
+    let span = max - min;
+    let mut step = 1e-9;
+    // The factors lead from 1 to 2, 5 and 10.
+    for factor in [2.0, 2.5, 2.0].iter().cycle().take(80) {
+        if ((max / step).floor() - (min / step).ceil()) < most as f64 {
+            break;
+        }
+        step *= factor;
+    }
+    let first = (min / step - 1e-9).ceil();
+    let count = ((max - first * step) / step + 1e-9).floor();
+    if span.is_finite() && count >= 0.0 && count < most as f64 {
+        (0..=count as u32)
+            .map(|index| (first + f64::from(index)) * step)
+            .collect()
+    } else {
+        Vec::new()
+    }
 }
 
 #[cfg(test)]
@@ -69,7 +89,31 @@ mod tests {
             ticks((800.0, 8_000.0), 5),
             [2_000.0, 4_000.0, 6_000.0, 8_000.0]
         );
-        assert_eq!(ticks((0.0, 0.37), 4), [0.0, 0.1, 0.2, 0.30000000000000004]);
+        assert_eq!(ticks((-30.0, 130.0), 5), [0.0, 50.0, 100.0]);
+        assert_eq!(ticks((12.3, 14.9), 4), [13.0, 14.0]);
+        let fine = ticks((0.0, 0.37), 4);
+        assert_eq!(fine.len(), 4);
+        assert!((fine[3] - 0.3).abs() < 1e-12);
+    }
+
+    #[test]
+    fn ticks_are_never_more_than_asked_for() {
+        for range in [
+            (0.0, 1e-6),
+            (0.0, 1e12),
+            (-1e12, 1e12),
+            (0.999e6, 1e6),
+            (0.0, 1.0),
+        ] {
+            for most in 1..12 {
+                let ticks = ticks(range, most);
+                assert!(ticks.len() <= most, "{range:?} {most} {ticks:?}");
+                assert!(ticks.iter().all(|t| *t >= range.0 - 1e-9 * range.1.abs()));
+                assert!(ticks.iter().all(|t| *t <= range.1 + 1e-9 * range.1.abs()));
+            }
+            assert!(ticks(range, 5).len() >= 2, "{range:?}");
+        }
+        assert!(ticks((f64::NAN, 1.0), 5).is_empty());
     }
 
     #[test]

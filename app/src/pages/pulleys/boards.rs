@@ -1,0 +1,310 @@
+//! Both pulleys, editable in place, each with its verdict and the one question that settles it.
+
+use crate::pages::Desk;
+use crate::parts::choice::Choice;
+use crate::parts::field::Tag;
+use crate::parts::stepper::Stepper;
+use crate::parts::verdict::{Status, Verdict, verdict_view};
+use crate::words::{faults, measures, names, pulleys as words, verdicts};
+use laneside_core::alternator::Fan;
+use laneside_core::car::Car;
+use laneside_core::car::entry::Field;
+use laneside_core::choose::sizes_to_walk;
+use laneside_core::drive::{Measure, Pulley};
+use laneside_core::gates::{Settle, Verdict as Judgment};
+use laneside_core::quantity::{InLength, System, show};
+use laneside_core::resolve::InputId;
+use laneside_core::study::Study;
+use leptos::prelude::*;
+
+/// Which of the two pulleys.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Which {
+    OnCar,
+    ToTry,
+}
+
+/// Both boards, under the verdict that no size does both where that is so.
+pub fn boards(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let none_fits = Memo::new(move |_| {
+        let answer = store.answer()?;
+        let study = answer.study.as_ref().ok()?;
+        study
+            .no_size_does_both()
+            .then(|| verdicts::no_size(&answer.car, study))
+    });
+    view! {
+        {move || none_fits.get().map(|verdict| verdict_view(Signal::stored(verdict)))}
+        <div class="pair">{board(desk, Which::OnCar)} {board(desk, Which::ToTry)}</div>
+    }
+    .into_any()
+}
+
+impl Which {
+    fn field(self) -> Field {
+        match self {
+            Self::OnCar => Field::Fitted,
+            Self::ToTry => Field::Tried,
+        }
+    }
+
+    /// The pulley that is judged here.
+    fn pulley(self, car: &Car, study: &Study) -> Option<Pulley> {
+        match self {
+            Self::OnCar => car.drive.fitted,
+            Self::ToTry => study.tried.as_ref().map(|tried| tried.pulley),
+        }
+    }
+
+    fn put(self, car: &mut Car, pulley: Pulley) {
+        match self {
+            Self::OnCar => car.drive.fitted = Some(pulley),
+            Self::ToTry => car.drive.tried = Some(pulley),
+        }
+    }
+}
+
+fn board(desk: Desk, which: Which) -> AnyView {
+    let store = desk.store;
+    let verdict = Memo::new(move |_| words_of(desk, which));
+    let settle = Memo::new(move |_| {
+        let answer = store.answer()?;
+        let study = answer.study.as_ref().ok()?;
+        let judged = match which {
+            Which::OnCar => &study.on_car,
+            Which::ToTry => &study.tried.as_ref()?.judged,
+        };
+        match judged.verdict {
+            Judgment::TooClose { settle, .. } => Some(settle),
+            _ => None,
+        }
+    });
+    view! {
+        <section class="pulley">
+            {stepper(desk, which)}
+            {verdict_view(verdict.into())}
+            {move || settle.get().and_then(|settle| question(desk, which, settle))}
+        </section>
+    }
+    .into_any()
+}
+
+fn words_of(desk: Desk, which: Which) -> Verdict {
+    let blank = || Verdict {
+        status: Status::Blank,
+        word: String::new(),
+        figure: String::new(),
+        line: String::new(),
+        action: None,
+    };
+    let Some(answer) = desk.store.answer() else {
+        return blank();
+    };
+    let Ok(study) = &answer.study else {
+        return blank();
+    };
+    let car = &answer.car;
+    let found = match which {
+        Which::OnCar => Some((&study.on_car, names::fitted(car))),
+        Which::ToTry => study
+            .tried
+            .as_ref()
+            .map(|tried| (&tried.judged, names::size(car, &tried.pulley))),
+    };
+    let Some((judged, size)) = found else {
+        return blank();
+    };
+    let mut verdict = verdicts::judged(car, study, judged, &size);
+    if let Judgment::TooClose { settle, .. } = judged.verdict {
+        // Asked right below, by one tap: no way to another page is needed.
+        if is_asked_here(which, settle) {
+            verdict.action = None;
+        }
+    }
+    verdict
+}
+
+fn stepper(desk: Desk, which: Which) -> AnyView {
+    let store = desk.store;
+    let field = which.field();
+    let text = Signal::derive(move || {
+        let typed = store.text(field);
+        if !typed.is_empty() || which == Which::OnCar {
+            return typed;
+        }
+        let Some(answer) = store.answer() else {
+            return typed;
+        };
+        let tried = answer
+            .study
+            .as_ref()
+            .ok()
+            .and_then(|study| study.tried.as_ref());
+        tried.map_or(typed, |tried| {
+            show::length(tried.pulley.size, answer.car.units).to_string()
+        })
+    });
+    let suggested = Memo::new(move |_| {
+        let answer = store.answer();
+        let study = answer
+            .as_ref()
+            .and_then(|answer| answer.study.as_ref().ok());
+        which == Which::ToTry
+            && study
+                .and_then(|study| study.tried.as_ref())
+                .is_some_and(|tried| tried.suggested)
+    });
+    let sides = Memo::new(move |_| neighbors(desk, which));
+    let on_step = Callback::new(move |larger: bool| {
+        let (smaller, bigger) = sides.get_untracked();
+        if let Some(pulley) = if larger { bigger } else { smaller } {
+            store.change(&[field], |car| which.put(car, pulley));
+        }
+    });
+    let label = match which {
+        Which::OnCar => words::ON_CAR_LABEL,
+        Which::ToTry => words::TO_TRY_LABEL,
+    };
+    let made = Stepper::new(
+        field.key(),
+        label,
+        text,
+        Callback::new(move |text| store.type_into(field, text)),
+        on_step,
+    )
+    .unit(Signal::derive(move || {
+        let unit = match store.units() {
+            System::Inch => "in",
+            System::Metric => "mm",
+        };
+        unit.to_owned()
+    }))
+    .ends(Signal::derive(move || {
+        let (smaller, larger) = sides.get();
+        (smaller.is_none(), larger.is_none())
+    }))
+    .tag(Signal::derive(move || {
+        if suggested.get() {
+            Tag::Suggested
+        } else {
+            Tag::None
+        }
+    }))
+    .fault(Signal::derive(move || {
+        store
+            .error(field)
+            .map(|error| faults::entry(&error, &store.text(field), store.units()))
+    }));
+    let made = match which {
+        Which::OnCar => made.on_car(),
+        Which::ToTry => made.tried(),
+    };
+    let again = move || {
+        let chosen = which == Which::ToTry
+            && store
+                .with_car(|car| car.drive.tried.is_some())
+                .unwrap_or(false);
+        chosen.then(|| {
+            let take = move |_| store.change(&[Field::Tried], |car| car.drive.tried = None);
+            view! { <button type="button" class="plain" on:click=take>{words::SUGGEST_AGAIN}</button> }
+        })
+    };
+    view! { {made.view(desk.pad)} {again} }.into_any()
+}
+
+/// The next smaller and the next larger size to step to.
+fn neighbors(desk: Desk, which: Which) -> (Option<Pulley>, Option<Pulley>) {
+    let Some(answer) = desk.store.answer() else {
+        return (None, None);
+    };
+    let Ok(study) = &answer.study else {
+        return (None, None);
+    };
+    let car = &answer.car;
+    let effective = |pulley: &Pulley| pulley.effective(car.drive.belt).value.mm();
+    let Some(now) = which.pulley(car, study).map(|pulley| effective(&pulley)) else {
+        return (None, None);
+    };
+    // A hair's breadth: the same size read another way is no step.
+    const HAIR_MM: f64 = 0.1;
+    let sizes = sizes_to_walk(car);
+    let smaller = sizes
+        .iter()
+        .rev()
+        .find(|pulley| effective(pulley) < now - HAIR_MM)
+        .copied();
+    let larger = sizes
+        .iter()
+        .find(|pulley| effective(pulley) > now + HAIR_MM)
+        .copied();
+    (smaller, larger)
+}
+
+fn is_asked_here(which: Which, settle: Settle) -> bool {
+    matches!(
+        (which, settle),
+        (_, Settle::Fan)
+            | (Which::OnCar, Settle::Input(InputId::FittedPulley))
+            | (Which::ToTry, Settle::Input(InputId::TriedPulley))
+    )
+}
+
+/// The question that one tap answers, where it is one.
+fn question(desk: Desk, which: Which, settle: Settle) -> Option<AnyView> {
+    if !is_asked_here(which, settle) {
+        return None;
+    }
+    let store = desk.store;
+    let key = which.field().key();
+    if settle == Settle::Fan {
+        let picked = Signal::derive(move || {
+            store
+                .with_car(|car| car.alternator.fan)
+                .flatten()
+                .map(|fan| match fan {
+                    Fan::Inside => 0,
+                    Fan::Outside => 1,
+                    Fan::HeavyDuty => 2,
+                })
+        });
+        let on_pick = Callback::new(move |at: usize| {
+            let fan = [Fan::Inside, Fan::Outside, Fan::HeavyDuty].get(at).copied();
+            store.change(&[], |car| car.alternator.fan = fan);
+        });
+        return Some(
+            Choice::new(
+                format!("{key}-fan"),
+                words::FAN_QUESTION,
+                words::FANS,
+                picked,
+                on_pick,
+            )
+            .view(),
+        );
+    }
+    let field = which.field();
+    let picked = Signal::derive(move || {
+        Measure::ALL
+            .iter()
+            .position(|measure| *measure == store.measure(field))
+    });
+    let on_pick = Callback::new(move |at: usize| {
+        if let Some(measure) = Measure::ALL.get(at) {
+            // A suggested size becomes the person's own by saying how it was measured.
+            store.take_suggestion();
+            store.set_measure(field, *measure);
+        }
+    });
+    let options = Measure::ALL.map(measures::label);
+    Some(
+        Choice::new(
+            format!("{key}-measured"),
+            words::MEASURED_QUESTION,
+            options,
+            picked,
+            on_pick,
+        )
+        .view(),
+    )
+}

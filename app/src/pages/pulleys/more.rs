@@ -1,0 +1,124 @@
+//! What else changes with the pulley, another crank pulley, and how it is all worked out.
+
+use crate::pages::Desk;
+use crate::pages::entry::entry_field;
+use crate::parts::working::{Working, working_view};
+use crate::store::Answer;
+use crate::words::{findings, names, pulleys as words};
+use laneside_core::car::Car;
+use laneside_core::car::entry::Field;
+use laneside_core::choose::{Side, window};
+use laneside_core::drive::Hub;
+use laneside_core::resolve::CrankPulley;
+use laneside_core::study::{Study, accessory_speed_ratio, drag_at_shift, findings as all_findings};
+use leptos::prelude::*;
+use std::sync::Arc;
+
+/// What a slower pulley gives back, what overruns, what is not counted, cautions.
+pub fn more(desk: Desk) -> AnyView {
+    let store = desk.store;
+    view! {
+        <h2>{words::MORE}</h2>
+        {move || {
+            let answer = store.answer()?;
+            let study = answer.study.as_ref().ok()?;
+            Some(lines(&answer.car, study).into_iter().map(|line| view! { <p>{line}</p> }).collect_view())
+        }}
+        <p>{words::NOT_COUNTED}</p>
+        <p class="caution">{words::CAUTION}</p>
+    }
+    .into_any()
+}
+
+fn lines(car: &Car, study: &Study) -> Vec<String> {
+    let mut lines = Vec::new();
+    let tried = study.tried.as_ref();
+    let drags = drag_at_shift(study, &study.on_car)
+        .zip(tried.and_then(|tried| drag_at_shift(study, &tried.judged)));
+    if let Some((now, then)) = drags {
+        lines.push(words::drag(
+            now.total_w(),
+            then.total_w(),
+            now.extrapolated || then.extrapolated,
+        ));
+    }
+    if let Some(change) = accessory_speed_ratio(&study.tolerances) {
+        lines.push(words::accessories(&car.drive.accessories, change.value));
+    }
+    if car.drive.hub == Hub::OneWay {
+        lines.push(words::OVERRUNS.to_owned());
+    }
+    lines
+}
+
+/// A crank pulley to try, with the window of its sizes.
+pub fn crank(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let opened = RwSignal::new(false);
+    let sizes = Memo::new(move |_| {
+        let answer = store.answer().filter(|_| opened.get())?;
+        let study = answer.study.as_ref().ok()?;
+        let found = window(&study.tolerances, Side::Crank, CrankPulley::OnCar);
+        let size = |mm: f64| names::effective(mm, answer.car.units);
+        Some(match (found.sure(), found.possible()) {
+            (Some((low, high)), _) => words::crank_sure(&size(low), &size(high)),
+            (None, Some((low, high))) => words::crank_possible(&size(low), &size(high)),
+            (None, None) => words::CRANK_NONE.to_owned(),
+        })
+    });
+    let drop = move || {
+        store.with_car(|car| car.drive.tried_crank.is_some()).unwrap_or(false).then(|| {
+            let drop = move |_| store.change(&[Field::TriedCrank], |car| car.drive.tried_crank = None);
+            view! { <button type="button" class="button" on:click=drop>{words::CRANK_DROP}</button> }
+        })
+    };
+    view! {
+        <details class="more" on:toggle=move |_| opened.set(true)>
+            <summary>{words::CRANK}</summary>
+            <p>{words::CRANK_NOTE}</p>
+            {entry_field(desk, Field::TriedCrank).view(desk.pad)}
+            {drop}
+            <p>{move || sizes.get()}</p>
+        </details>
+    }
+    .into_any()
+}
+
+/// Every finding with its formula, inputs and source, made only once it is asked for.
+pub fn working(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
+    let opened = RwSignal::new(false);
+    let body = move || {
+        let answer = settled.get().filter(|_| opened.get())?;
+        let study = answer.study.as_ref().ok()?;
+        let rows = all_findings(&answer.car, study)
+            .into_iter()
+            .map(|finding| {
+                let units = answer.car.units;
+                let working = Working {
+                    formula: finding.working.formula.to_owned(),
+                    inputs: finding
+                        .working
+                        .inputs
+                        .iter()
+                        .map(|input| (input.name.to_owned(), findings::input(input, units)))
+                        .collect(),
+                    source: findings::sources(&finding.working.sources),
+                };
+                view! {
+                    <li>
+                        <p>{findings::title(&answer.car, &finding)} ": " <strong>{findings::value(&finding, units)}</strong></p>
+                        {working_view(Signal::stored(working))}
+                    </li>
+                }
+            })
+            .collect_view();
+        Some(view! { <ol class="findings">{rows}</ol> })
+    };
+    view! {
+        <details class="more" on:toggle=move |_| opened.set(true)>
+            <summary>{words::WORKING}</summary>
+            {body}
+        </details>
+    }
+    .into_any()
+}

@@ -1,0 +1,134 @@
+//! Numbers at the speeds that matter, and the balance of every phase.
+
+use super::graph;
+use crate::pages::Desk;
+use crate::parts::table::table;
+use crate::words::{names, pulleys as words, verdicts};
+use laneside_core::balance::PhaseBalance;
+use laneside_core::car::Car;
+use laneside_core::gates::Judged;
+use laneside_core::quantity::show;
+use laneside_core::study::Study;
+use leptos::prelude::*;
+
+/// Speed and output of both pulleys at the speeds that matter.
+pub fn speeds(desk: Desk) -> AnyView {
+    let rows = Signal::derive(move || {
+        let Some(answer) = desk.store.answer() else {
+            return Vec::new();
+        };
+        answer
+            .study
+            .as_ref()
+            .map_or_else(|_| Vec::new(), speed_rows)
+    });
+    let head = words::TABLE_HEAD.map(str::to_owned).to_vec();
+    table(words::TABLE, Signal::stored(head), rows)
+}
+
+fn speed_rows(study: &Study) -> Vec<Vec<String>> {
+    let params = &study.tolerances.nominal().params;
+    let engine = [
+        params.idle_rpm - params.in_gear_drop_rpm,
+        params.idle_rpm,
+        params.launch_rpm,
+        params.shift_rpm,
+        params.limiter_rpm,
+        params.limiter_rpm + params.overshoot_rpm,
+    ];
+    let ten = |value: f64| show::grouped((value / 10.0).round() * 10.0, 0);
+    words::ROWS
+        .iter()
+        .zip(engine)
+        .map(|(name, engine)| {
+            let mut row = vec![(*name).to_owned(), show::grouped(engine, 0)];
+            for judged in [
+                Some(&study.on_car),
+                study.tried.as_ref().map(|tried| &tried.judged),
+            ] {
+                let Some(judged) = judged else {
+                    row.extend([String::new(), String::new()]);
+                    continue;
+                };
+                let (speed, output) = graph::at(study, judged, engine);
+                let over = speed > study.tolerances.resolved().limits.continuous.0;
+                let amps = show::fixed(output, 0);
+                row.push(ten(speed));
+                row.push(if over { words::maybe(&amps) } else { amps });
+            }
+            row
+        })
+        .collect()
+}
+
+/// The balance of every phase with either pulley.
+pub fn balance(desk: Desk) -> AnyView {
+    let rows_of = move |tried: bool| {
+        Signal::derive(move || {
+            let Some(answer) = desk.store.answer() else {
+                return Vec::new();
+            };
+            let Ok(study) = &answer.study else {
+                return Vec::new();
+            };
+            let judged = if tried {
+                study.tried.as_ref().map(|tried| &tried.judged)
+            } else {
+                Some(&study.on_car)
+            };
+            judged.map_or_else(Vec::new, |judged| phase_rows(&answer.car, judged))
+        })
+    };
+    let head = words::BALANCE_HEAD.map(str::to_owned).to_vec();
+    view! {
+        <h2>{words::BALANCE}</h2>
+        <p>{words::BALANCE_NOTE}</p>
+        {table(words::ON_CAR_LABEL, Signal::stored(head.clone()), rows_of(false))}
+        {table(words::TO_TRY_LABEL, Signal::stored(head), rows_of(true))}
+        <p class="note">{words::HISTORIES}</p>
+    }
+    .into_any()
+}
+
+fn phase_rows(car: &Car, judged: &Judged) -> Vec<Vec<String>> {
+    judged
+        .phases
+        .iter()
+        .map(|balance| phase_row(car, balance))
+        .collect()
+}
+
+fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
+    let name = names::phase(car, balance.phase);
+    let load = show::fixed(balance.load_a, 0);
+    let Some(running) = &balance.running else {
+        let none = || words::NONE.to_owned();
+        return vec![
+            name,
+            words::ENGINE_OFF.to_owned(),
+            load,
+            none(),
+            none(),
+            none(),
+            none(),
+            none(),
+        ];
+    };
+    let ten = |value: f64| show::grouped((value / 10.0).ceil() * 10.0, 0);
+    let mut net = verdicts::net(running.net_a.value, running.net_a.spread.widest());
+    if let Some(unexcited) = running.unexcited_net_a {
+        net = words::either(&net, &verdicts::net(unexcited, 1.0));
+    }
+    vec![
+        name,
+        show::grouped(running.engine_rpm, 0),
+        load,
+        show::fixed(running.hot_a, 0),
+        show::fixed(running.cold_a, 0),
+        net,
+        running
+            .break_even_rpm
+            .map_or_else(|| words::NEVER.to_owned(), ten),
+        ten(running.turn_on_rpm),
+    ]
+}

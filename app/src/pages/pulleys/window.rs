@@ -1,0 +1,167 @@
+//! The window of sizes as a ruler, and the sizes on hand, best first.
+
+use crate::pages::Desk;
+use crate::store::Answer;
+use crate::words::{names, pulleys as words, ruler as ruler_words};
+use laneside_core::car::Car;
+use laneside_core::car::entry::Field;
+use laneside_core::choose::{Ranked, Window, rank, sizes_to_walk};
+use laneside_core::drive::Pulley;
+use laneside_core::quantity::InLength;
+use laneside_core::study::Study;
+use leptos::prelude::*;
+use std::sync::Arc;
+
+/// Room left and right of what the ruler shows, as a part of it.
+const ROOM: f64 = 0.08;
+
+/// Ruler and words of the window.
+pub fn ruler(desk: Desk) -> AnyView {
+    let store = desk.store;
+    view! {
+        <h2>{words::WINDOW}</h2>
+        {move || {
+            let answer = store.answer()?;
+            let study = answer.study.as_ref().ok()?;
+            Some(drawn(&answer.car, study))
+        }}
+    }
+    .into_any()
+}
+
+/// A ruler from one effective diameter to another, mm.
+struct Scale {
+    from: f64,
+    to: f64,
+}
+
+impl Scale {
+    fn around(window: &Window, sizes: &[f64]) -> Self {
+        let edges = [
+            window.sure_low.mm,
+            window.sure_high.mm,
+            window.possible_low.mm,
+            window.possible_high.mm,
+        ];
+        // An edge that lies beyond every size that exists is not what the ruler is for.
+        let shown = edges
+            .into_iter()
+            .filter(|mm| (25.0..=150.0).contains(mm))
+            .chain(sizes.iter().copied());
+        let (from, to) = shown.fold((f64::INFINITY, 0.0_f64), |(from, to), mm| {
+            (from.min(mm), to.max(mm))
+        });
+        let (from, to) = if from < to { (from, to) } else { (40.0, 110.0) };
+        let room = (to - from) * ROOM;
+        Self {
+            from: from - room,
+            to: to + room,
+        }
+    }
+
+    fn percent(&self, mm: f64) -> f64 {
+        ((mm - self.from) / (self.to - self.from) * 100.0).clamp(0.0, 100.0)
+    }
+
+    /// A stretch of the ruler.
+    fn stretch(&self, class: &'static str, (low, high): (f64, f64)) -> AnyView {
+        let (left, right) = (self.percent(low), self.percent(high));
+        let width = (right - left).max(0.0);
+        view! { <div class=class style:left=format!("{left}%") style:width=format!("{width}%")></div> }.into_any()
+    }
+
+    fn mark(&self, class: &'static str, mm: f64, label: String) -> AnyView {
+        let left = self.percent(mm);
+        // A label near an end reads inwards.
+        let side = if left > 60.0 {
+            "mark-label end"
+        } else {
+            "mark-label"
+        };
+        view! {
+            <div class=class style:left=format!("{left}%")>
+                {(!label.is_empty()).then(|| view! { <span class=side>{label}</span> })}
+            </div>
+        }
+        .into_any()
+    }
+}
+
+fn drawn(car: &Car, study: &Study) -> AnyView {
+    let effective = |pulley: &Pulley| pulley.effective(car.drive.belt).value.mm();
+    let on_hand: Vec<f64> = car.drive.on_hand.iter().map(effective).collect();
+    let on_car = car.drive.fitted.as_ref().map(effective);
+    let tried = study.tried.as_ref().map(|tried| effective(&tried.pulley));
+    let sizes: Vec<f64> = on_hand.iter().copied().chain(on_car).chain(tried).collect();
+    let window = &study.window;
+    let scale = Scale::around(window, &sizes);
+    let possible = window
+        .possible()
+        .map(|stretch| scale.stretch("possible", stretch));
+    let sure = window.sure().map(|stretch| scale.stretch("sure", stretch));
+    let ticks = on_hand
+        .iter()
+        .map(|mm| scale.mark("tick", *mm, String::new()))
+        .collect_view();
+    let on_car = on_car.map(|mm| scale.mark("tick on-car", mm, words::on_car(&names::fitted(car))));
+    let tried = study.tried.as_ref().map(|tried| {
+        scale.mark(
+            "tick try",
+            effective(&tried.pulley),
+            words::to_try(&names::size(car, &tried.pulley)),
+        )
+    });
+    let lines = ruler_words::window(car, study);
+    view! {
+        <div class="ruler" aria-hidden="true">
+            <div class="ruler-on-car">{on_car}</div>
+            <div class="ruler-body">{possible} {sure} {ticks}</div>
+            <div class="ruler-try">{tried}</div>
+        </div>
+        {lines.into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
+    }
+    .into_any()
+}
+
+/// The sizes with how they stand, worked out once the page has been drawn.
+pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
+    let store = desk.store;
+    let ranked = Memo::new(move |_| {
+        let answer = settled.get()?;
+        let study = answer.study.as_ref().ok()?;
+        let mut sizes = sizes_to_walk(&answer.car);
+        if answer.car.drive.on_hand.is_empty() {
+            // Of the common sizes those around the window are enough.
+            let middle = study.window.middle_mm();
+            let off = |pulley: &Pulley| {
+                (pulley.effective(answer.car.drive.belt).value.mm() - middle).abs()
+            };
+            sizes.sort_by(|a, b| off(a).total_cmp(&off(b)));
+            sizes.truncate(8);
+        }
+        let ranked = rank(&answer.car, &study.tolerances, &study.window, &sizes);
+        Some(
+            ranked
+                .into_iter()
+                .map(|ranked| (names::size(&answer.car, &ranked.pulley), ranked))
+                .collect::<Vec<_>>(),
+        )
+    });
+    let row = move |(name, ranked): (String, Ranked)| {
+        let pulley = ranked.pulley;
+        let take = move |_| store.change(&[Field::Tried], |car| car.drive.tried = Some(pulley));
+        view! {
+            <li>
+                <span class="rank-size">{name}</span>
+                <span class="rank-stands">{words::standing(ranked.standing)}</span>
+                <button type="button" class="button small" on:click=take>{words::TRY}</button>
+            </li>
+        }
+    };
+    view! {
+        <h2>{words::ON_HAND}</h2>
+        <p class="note">{move || store.with_car(ruler_words::whose_sizes)}</p>
+        <ol class="ranking">{move || ranked.get().map(|ranked| ranked.into_iter().map(row).collect_view())}</ol>
+    }
+    .into_any()
+}

@@ -1,0 +1,14 @@
+//! How a pulley was measured.
+
+use laneside_core::drive::Measure;
+
+/// The short name of a way of measuring.
+pub fn label(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Called => "Called so",
+        Measure::Caliper => "Caliper over the ribs",
+        Measure::Tape => "Tape around it",
+        Measure::Effective => "Maker's drawing",
+        Measure::Pitch => "Pitch diameter",
+    }
+}

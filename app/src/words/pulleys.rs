@@ -1,0 +1,271 @@
+//! The words of the page Pulleys.
+
+use crate::pages::{Reading, Readings};
+use crate::words::{names, verdicts};
+use laneside_core::car::Car;
+use laneside_core::choose::{Standing, WayKind};
+use laneside_core::quantity::{System, show};
+use laneside_core::study::Study;
+
+pub const CHART: &str = "Chart";
+pub const RAIL: &str = "Engine speed";
+pub const SLOWER: &str = "Slower";
+pub const FASTER: &str = "Faster";
+pub const LOAD_SHOWN: &str = "Also draw the load of";
+pub const ANOTHER_LOAD: &str = "Draw another phase's load";
+pub const ENGINE_AXIS: &str = "engine rpm";
+pub const SPEED_AXIS: &str = "alternator rpm";
+pub const OUTPUT_AXIS: &str = "output, A (hot)";
+pub const MARKS: [&str; 3] = ["idle", "shift", "limiter"];
+pub const ON_CAR_LABEL: &str = "On the car";
+pub const TO_TRY_LABEL: &str = "To try";
+pub const SUGGEST_AGAIN: &str = "Take the suggested size";
+pub const FAN_QUESTION: &str = "Where is the fan?";
+pub const FANS: [&str; 3] = [
+    "Inside the case",
+    "Outside, behind the pulley",
+    "Large heavy-duty machine",
+];
+pub const MEASURED_QUESTION: &str = "How was it measured?";
+pub const NEEDS_CAR: &str = "Needed: a car.";
+pub const ANSWERS: &str = "Holds the pulley on the car against another one: alternator speed, output, and whether it keeps up at idle.";
+pub const ENTER: &str = "Enter what is missing";
+pub const TABLE: &str = "At the speeds that matter";
+pub const TABLE_HEAD: [&str; 6] = ["Engine", "rpm", "on car, rpm", "A", "to try, rpm", "A"];
+pub const ROWS: [&str; 6] = [
+    "idle in gear",
+    "idle",
+    "launch",
+    "shift",
+    "limiter",
+    "past the limiter",
+];
+pub const BALANCE: &str = "Output less load in every phase";
+pub const BALANCE_NOTE: &str = "Engine running, alternator hot, at the set-point. Charging the battery takes more, and is not counted yet.";
+pub const BALANCE_HEAD: [&str; 8] = [
+    "Phase",
+    "engine rpm",
+    "load, A",
+    "output hot, A",
+    "cold, A",
+    "net, A",
+    "breaks even, rpm",
+    "turns on, rpm",
+];
+pub const WINDOW: &str = "Sizes that work";
+pub const ON_HAND: &str = "Sizes, best first";
+pub const ON_HAND_HEAD: [&str; 2] = ["Size", "Stands"];
+pub const TRY: &str = "Try";
+pub const WAYS: &str = "Ways out";
+pub const WAYS_NOTE: &str =
+    "Each by itself, studied again: with it there is a size that surely works.";
+pub const NO_WAY: &str =
+    "No single change cures it. Two together may: raise the idle first, then look here again.";
+pub const CRANK: &str = "Try another crank pulley";
+pub const CRANK_NOTE: &str = "A crank pulley turns everything on its belt faster or slower with it: water pump, steering, blower. It sets belt speed too.";
+pub const CRANK_DROP: &str = "Keep the crank pulley on the car";
+pub const WORKING: &str = "How this is worked out";
+pub const MORE: &str = "What else changes";
+pub const NOT_COUNTED: &str = "Not counted here: battery charging, belt slip under load, the pulley's own speed limit unless it is entered.";
+pub const CAUTION: &str = "A spinning belt takes fingers, and an overspun rotor can come apart. Makers' limits, the rule book and licensed practice come before this tool.";
+pub const OVERRUNS: &str = "The pulley overruns: when the engine slows, the rotor coasts on, and its speed is at most what is shown.";
+pub const UNSAVED: &str =
+    "Not saved: this browser keeps nothing. Save the car as a file before you leave.";
+
+pub fn on_car(size: &str) -> String {
+    format!("on car {size}")
+}
+
+pub fn to_try(size: &str) -> String {
+    format!("try {size}")
+}
+
+pub fn at_engine(rpm: f64) -> String {
+    format!("At {} engine rpm", show::grouped(rpm, 0))
+}
+
+/// Output over the limit: anything between nothing and this.
+pub fn fading(amps: &str) -> String {
+    format!("0 to {amps} A, over the limit")
+}
+
+pub fn load_label(phase: &str) -> String {
+    format!("load, {}", phase.replace(' ', "\u{a0}"))
+}
+
+pub fn limit_label(lo: f64, hi: f64, assumed: bool) -> String {
+    let low = show::grouped(lo, 0);
+    let figure = if hi > lo {
+        format!("{low} to {}", show::grouped(hi, 0))
+    } else {
+        low
+    };
+    let assumed = if assumed { ", assumed" } else { "" };
+    format!("limit {figure}{assumed}")
+}
+
+/// The readout in words, for who does not see the chart.
+pub fn readings(readings: &Readings) -> String {
+    let say = |label: String, reading: &Reading| {
+        format!("{label}: {}, {}", reading.speed, reading.output)
+    };
+    let tried = readings
+        .tried
+        .as_ref()
+        .map(|reading| format!("; {}", say(to_try(&reading.size), reading)));
+    format!(
+        "{}: {}{}",
+        at_engine(readings.engine_rpm),
+        say(on_car(&readings.on_car.size), &readings.on_car),
+        tried.unwrap_or_default()
+    )
+}
+
+/// What the chart shows, in words.
+pub fn chart_summary(car: &Car, study: &Study) -> String {
+    let top = |judged: &laneside_core::gates::Judged| {
+        judged.speeds.first().map_or_else(String::new, |gate| {
+            verdicts::speed(gate.speed_rpm, gate.margin_rpm.spread.widest())
+        })
+    };
+    let tried = study.tried.as_ref().map(|tried| {
+        format!(
+            "; {}, {}",
+            to_try(&names::size(car, &tried.pulley)),
+            top(&tried.judged)
+        )
+    });
+    format!(
+        "Alternator speed and output over engine rpm. At the limiter: {}, {}{}. Numbers are in the tables below.",
+        on_car(&names::fitted(car)),
+        top(&study.on_car),
+        tried.unwrap_or_default()
+    )
+}
+
+pub fn standing(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Holds => "holds",
+        Standing::TooClose => "too close to call",
+        Standing::Short => "short of current",
+        Standing::Over => "over the limit",
+    }
+}
+
+/// A way out as an instruction.
+pub fn way(kind: WayKind, from: f64, to: f64, units: System, needed: Option<(f64, f64)>) -> String {
+    let rpm = |value: f64| format!("{} rpm", show::grouped(value, 0));
+    match kind {
+        WayKind::Idle => format!("Idle at {} (now {}).", rpm(to), rpm(from)),
+        WayKind::Shed => format!(
+            "Switch off {} A while idling and cruising (now {} A).",
+            show::fixed(to, 1),
+            show::fixed(from, 1)
+        ),
+        WayKind::Output => {
+            let at = needed.map(|(amps, speed)| {
+                format!(
+                    " It has to make {} A at {} of its own.",
+                    show::fixed(amps, 0),
+                    rpm((speed / 10.0).round() * 10.0)
+                )
+            });
+            format!(
+                "An alternator rated {} A (now {} A).{}",
+                show::fixed(to, 0),
+                show::fixed(from, 0),
+                at.unwrap_or_default()
+            )
+        }
+        WayKind::SpeedLimit => {
+            format!("An alternator that stands {} (now {}).", rpm(to), rpm(from))
+        }
+        WayKind::Limiter => format!("Limiter at {} (now {}).", rpm(to), rpm(from)),
+        WayKind::Crank => {
+            format!(
+                "Crank pulley {} (now {}).",
+                names::effective(to, units),
+                names::effective(from, units)
+            )
+        }
+    }
+}
+
+/// What the window becomes with a way out.
+pub fn way_window(low_mm: f64, high_mm: f64, units: System) -> String {
+    format!(
+        "Then {} to {} works.",
+        names::effective(low_mm, units),
+        names::effective(high_mm, units)
+    )
+}
+
+pub const NONE: &str = "\u{2013}";
+pub const NEVER: &str = "never";
+pub const ENGINE_OFF: &str = "off";
+pub const HISTORIES: &str = "Where two figures stand: the second is what happens until the engine has once been revved to the turn-on speed.";
+
+/// Output that may hold or be gone.
+pub fn maybe(amps: &str) -> String {
+    format!("0\u{2013}{amps}")
+}
+
+/// Net current with the alternator turned on, and without.
+pub fn either(on: &str, off: &str) -> String {
+    format!("{on}, or {off}")
+}
+
+pub const CRANK_NONE: &str = "With the alternator pulley on the car no crank pulley does both.";
+
+pub fn crank_sure(low: &str, high: &str) -> String {
+    format!(
+        "With the alternator pulley on the car, a crank pulley of {low} to {high} surely works."
+    )
+}
+
+pub fn crank_possible(low: &str, high: &str) -> String {
+    format!(
+        "With the alternator pulley on the car, a crank pulley of {low} to {high} may work; none surely does."
+    )
+}
+
+/// What the pulleys take from the engine at shift speed.
+pub fn drag(now_w: f64, then_w: f64, extrapolated: bool) -> String {
+    let round = |watts: f64| show::grouped((watts / 50.0).round() * 50.0, 0);
+    let rough = if extrapolated {
+        " A rough figure: friction is measured up to 8,000 alternator rpm."
+    } else {
+        ""
+    };
+    let change = now_w - then_w;
+    let gives = if change >= 0.0 {
+        "gives back"
+    } else {
+        "takes another"
+    };
+    format!(
+        "At shift rpm the alternator takes {} W from the engine now; the pulley to try {gives} {} W.{rough}",
+        round(now_w),
+        round(change.abs()),
+    )
+}
+
+/// What a different crank pulley does to everything else on its belt.
+pub fn accessories(names: &[String], ratio: f64) -> String {
+    let what = if names.is_empty() {
+        "Everything else on the crank pulley's belt".to_owned()
+    } else {
+        verdicts::capital(&names.join(", "))
+    };
+    let change = ratio - 1.0;
+    let direction = if change < 0.0 { "slower" } else { "faster" };
+    format!(
+        "{what} will turn {} % {direction}.",
+        show::fixed(change.abs() * 100.0, 1)
+    )
+}
+
+/// What is needed before the page can answer.
+pub fn needs(missing: &[&str]) -> String {
+    format!("Needed: {}.", missing.join(", "))
+}

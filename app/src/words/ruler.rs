@@ -1,0 +1,38 @@
+//! The window of sizes in words.
+
+use crate::words::{names, verdicts};
+use laneside_core::car::Car;
+use laneside_core::study::Study;
+
+/// Which sizes surely work, which may, and what lies beyond.
+pub fn window(car: &Car, study: &Study) -> Vec<String> {
+    let window = &study.window;
+    let size = |mm: f64| names::effective(mm, car.units);
+    let sure = window.sure().map_or_else(
+        || "No size surely works with what is known.".to_owned(),
+        |(low, high)| format!("Surely: {} to {}.", size(low), size(high)),
+    );
+    let possible = window.possible().map_or_else(
+        || "No size can do both.".to_owned(),
+        |(low, high)| format!("Possibly: {} to {}.", size(low), size(high)),
+    );
+    let edges = format!(
+        "Smaller is {}; larger is {}.",
+        verdicts::edge_words(car, window.sure_low.limit),
+        verdicts::edge_words(car, window.sure_high.limit),
+    );
+    let what =
+        "Effective diameters; on V belts, pitch diameters. A pulley's own tolerance comes on top."
+            .to_owned();
+    vec![sure, possible, edges, what]
+}
+
+/// Whose sizes are ranked.
+pub fn whose_sizes(car: &Car) -> String {
+    let whose = if car.drive.on_hand.is_empty() {
+        "Common sizes near the window. Enter those on hand on the page Car, and they stand here instead."
+    } else {
+        "The pulleys on hand."
+    };
+    whose.to_owned()
+}
