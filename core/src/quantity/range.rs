@@ -73,7 +73,7 @@ pub fn length_within(
     within(value, lo, hi).map_err(|found| {
         let other = read_as.and_then(|system| {
             let system = system.other();
-            let value = parse::bare_length(system)(number);
+            let value = parse::length_of(number, system);
             within(value, lo, hi).ok().map(|value| OtherReading {
                 number,
                 system,

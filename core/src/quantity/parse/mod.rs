@@ -42,13 +42,15 @@ mod unit;
 pub use error::{Kind, ParseError};
 
 use self::number::Comma;
-use self::unit::Table;
+use self::unit::ToSi;
 use super::{
     Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, Ratio,
     RotationalSpeed, System, TemperatureInterval, ThermodynamicTemperature, Time, amps, celsius,
-    fahrenheit, fahrenheit_degrees, hours, inch, kelvins, milliohms, minutes, mm,
-    percent as percent_of, ratio as ratio_of, rpm, seconds, turns as turns_of, volts, watts,
+    fahrenheit, fahrenheit_degrees, hours, inch, kelvins, meters, milliohms, minutes, mm, ohms,
+    percent as percent_of, rad_per_s, radians, ratio as ratio_of, rpm, seconds, turns as turns_of,
+    volts, watts,
 };
+use uom::si::thermodynamic_temperature::kelvin;
 
 /// The unit of a bare number of time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,7 +76,7 @@ pub fn length(text: &str, system: System) -> Result<Length, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn speed(text: &str) -> Result<RotationalSpeed, ParseError> {
-    read(text, Kind::Speed, unit::SPEED, rpm)
+    read(text, Kind::Speed, |number| rpm(number).value).map(rad_per_s)
 }
 
 /// Reads a current: `120A`. A bare number is in amperes.
@@ -82,7 +84,7 @@ pub fn speed(text: &str) -> Result<RotationalSpeed, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn current(text: &str) -> Result<ElectricCurrent, ParseError> {
-    read(text, Kind::Current, unit::CURRENT, amps)
+    read(text, Kind::Current, |number| amps(number).value).map(amps)
 }
 
 /// Reads a voltage: `14.2 V`, `300 mV`. A bare number is in volts.
@@ -90,7 +92,7 @@ pub fn current(text: &str) -> Result<ElectricCurrent, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn voltage(text: &str) -> Result<ElectricPotential, ParseError> {
-    read(text, Kind::Voltage, unit::VOLTAGE, volts)
+    read(text, Kind::Voltage, |number| volts(number).value).map(volts)
 }
 
 /// Reads a resistance: `5 mΩ`, `0.9 ohm`. A bare number is in milliohms, the size of cables and batteries.
@@ -98,7 +100,7 @@ pub fn voltage(text: &str) -> Result<ElectricPotential, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn resistance(text: &str) -> Result<ElectricalResistance, ParseError> {
-    read(text, Kind::Resistance, unit::RESISTANCE, milliohms)
+    read(text, Kind::Resistance, |number| milliohms(number).value).map(ohms)
 }
 
 /// Reads a power: `600 W`, `1.2 kW`, `2 hp`. A bare number is in watts.
@@ -106,7 +108,7 @@ pub fn resistance(text: &str) -> Result<ElectricalResistance, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn power(text: &str) -> Result<Power, ParseError> {
-    read(text, Kind::Power, unit::POWER, watts)
+    read(text, Kind::Power, |number| watts(number).value).map(watts)
 }
 
 /// Reads a duration: `9.85 s`, `150 ms`, `20 min`, `4:30` (minutes and seconds), `1:05:00`. A bare number is in `bare`.
@@ -118,12 +120,12 @@ pub fn time(text: &str, bare: TimeUnit) -> Result<Time, ParseError> {
     if plain.contains(':') {
         return clock(&plain).ok_or(ParseError::NotANumber { found: plain });
     }
-    let bare = match bare {
-        TimeUnit::Second => seconds,
-        TimeUnit::Minute => minutes,
-        TimeUnit::Hour => hours,
+    let bare: ToSi = match bare {
+        TimeUnit::Second => |number| seconds(number).value,
+        TimeUnit::Minute => |number| minutes(number).value,
+        TimeUnit::Hour => |number| hours(number).value,
     };
-    read_plain(&plain, Kind::Time, unit::TIME, bare)
+    read_plain(&plain, Kind::Time, bare).map(seconds)
 }
 
 /// Reads a temperature: `-10 C`, `140 °F`, `23`. A bare number is in degrees Fahrenheit or Celsius, by `system`.
@@ -131,11 +133,11 @@ pub fn time(text: &str, bare: TimeUnit) -> Result<Time, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn temperature(text: &str, system: System) -> Result<ThermodynamicTemperature, ParseError> {
-    let bare = match system {
-        System::Inch => fahrenheit,
-        System::Metric => celsius,
+    let bare: ToSi = match system {
+        System::Inch => |number| fahrenheit(number).value,
+        System::Metric => |number| celsius(number).value,
     };
-    read_degrees(text, Kind::Temperature, unit::TEMPERATURE, bare)
+    read(text, Kind::Temperature, bare).map(ThermodynamicTemperature::new::<kelvin>)
 }
 
 /// Reads a difference between two temperatures: `75 K`, `135 °F`. A bare number is in the degrees of `system`.
@@ -143,16 +145,11 @@ pub fn temperature(text: &str, system: System) -> Result<ThermodynamicTemperatur
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn temperature_interval(text: &str, system: System) -> Result<TemperatureInterval, ParseError> {
-    let bare = match system {
-        System::Inch => fahrenheit_degrees,
-        System::Metric => kelvins,
+    let bare: ToSi = match system {
+        System::Inch => |number| fahrenheit_degrees(number).value,
+        System::Metric => |number| kelvins(number).value,
     };
-    read_degrees(
-        text,
-        Kind::TemperatureInterval,
-        unit::TEMPERATURE_INTERVAL,
-        bare,
-    )
+    read(text, Kind::TemperatureInterval, bare).map(kelvins)
 }
 
 /// Reads a speed ratio, alternator over crank: `2.4`, `2.4 : 1`, `1 : 2.4`.
@@ -162,20 +159,19 @@ pub fn temperature_interval(text: &str, system: System) -> Result<TemperatureInt
 pub fn ratio(text: &str) -> Result<Ratio, ParseError> {
     let plain = clean::clean(text)?;
     let Some((left, right)) = plain.split_once(':') else {
-        return read_plain(&plain, Kind::Ratio, unit::RATIO, ratio_of);
+        return read_plain(&plain, Kind::Ratio, plain_number).map(ratio_of);
     };
     let side = |text: &str| match text.trim() {
         "" => Err(ParseError::NotANumber {
             found: plain.clone(),
         }),
-        side => read_plain(side, Kind::Ratio, unit::RATIO, ratio_of),
+        side => read_plain(side, Kind::Ratio, plain_number),
     };
     let (left, right) = (side(left)?, side(right)?);
-    let one = ratio_of(1.0);
-    if right == one {
-        Ok(left)
-    } else if left == one {
-        Ok(right)
+    if right == 1.0 {
+        Ok(ratio_of(left))
+    } else if left == 1.0 {
+        Ok(ratio_of(right))
     } else {
         Err(ParseError::RatioWithoutOne { found: plain })
     }
@@ -186,7 +182,7 @@ pub fn ratio(text: &str) -> Result<Ratio, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn turns(text: &str) -> Result<Angle, ParseError> {
-    read(text, Kind::Turns, unit::TURNS, turns_of)
+    read(text, Kind::Turns, |number| turns_of(number).value).map(radians)
 }
 
 /// Reads a share: `64.3 %`, `90`. A bare number is in hundredths.
@@ -194,7 +190,7 @@ pub fn turns(text: &str) -> Result<Angle, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn percent(text: &str) -> Result<Ratio, ParseError> {
-    read(text, Kind::Percent, unit::PERCENT, percent_of)
+    read(text, Kind::Percent, |number| percent_of(number).value).map(ratio_of)
 }
 
 /// Reads a whole number of zero or more: ribs, rounds, pole pairs.
@@ -202,7 +198,7 @@ pub fn percent(text: &str) -> Result<Ratio, ParseError> {
 /// # Errors
 /// [`ParseError`], one variant per cause.
 pub fn count(text: &str) -> Result<u32, ParseError> {
-    let number = read(text, Kind::Count, &[], |number| number)?;
+    let number = read(text, Kind::Count, plain_number)?;
     if number.fract() != 0.0 || number < 0.0 || number > f64::from(u32::MAX) {
         return Err(ParseError::NotWhole {
             found: clean::clean(text)?,
@@ -216,26 +212,27 @@ pub(super) fn length_and_unit(
     text: &str,
     system: System,
 ) -> Result<(Length, f64, Option<System>), ParseError> {
-    let plain = clean::clean(text)?;
-    let (number, unit) = number::number(&plain, Kind::Length.comma())?;
-    let bare = bare_length(system);
-    let make = if unit.is_empty() {
-        bare
-    } else {
-        unit::find(unit, unit::LENGTH, Kind::Length)?
-    };
+    let (number, to_si) = number_and_unit(&clean::clean(text)?, Kind::Length, bare_length(system))?;
     let read_as = System::ALL
         .into_iter()
-        .find(|&system| bare_length(system)(1.0) == make(1.0));
-    Ok((make(number), number, read_as))
+        .find(|&system| bare_length(system)(1.0) == to_si(1.0));
+    Ok((meters(to_si(number)), number, read_as))
 }
 
-/// The unit of a bare length.
-pub(super) fn bare_length(system: System) -> fn(f64) -> Length {
+/// The length that a bare number is.
+pub(super) fn length_of(number: f64, system: System) -> Length {
+    meters(bare_length(system)(number))
+}
+
+fn bare_length(system: System) -> ToSi {
     match system {
-        System::Inch => inch,
-        System::Metric => mm,
+        System::Inch => |number| inch(number).value,
+        System::Metric => |number| mm(number).value,
     }
+}
+
+fn plain_number(number: f64) -> f64 {
+    number
 }
 
 impl Kind {
@@ -248,39 +245,21 @@ impl Kind {
     }
 }
 
-fn read<Q>(text: &str, kind: Kind, table: Table<Q>, bare: fn(f64) -> Q) -> Result<Q, ParseError> {
-    read_plain(&clean::clean(text)?, kind, table, bare)
+/// Reads a quantity of any kind as its SI value.
+fn read(text: &str, kind: Kind, bare: ToSi) -> Result<f64, ParseError> {
+    read_plain(&clean::clean(text)?, kind, bare)
 }
 
-fn read_plain<Q>(
-    plain: &str,
-    kind: Kind,
-    table: Table<Q>,
-    bare: fn(f64) -> Q,
-) -> Result<Q, ParseError> {
+fn read_plain(plain: &str, kind: Kind, bare: ToSi) -> Result<f64, ParseError> {
+    let (number, to_si) = number_and_unit(plain, kind, bare)?;
+    Ok(to_si(number))
+}
+
+// Never inlined: every kind goes through here, and one copy is enough to download.
+#[inline(never)]
+fn number_and_unit(plain: &str, kind: Kind, bare: ToSi) -> Result<(f64, ToSi), ParseError> {
     let (number, unit) = number::number(plain, kind.comma())?;
-    let make = if unit.is_empty() {
-        bare
-    } else {
-        unit::find(unit, table, kind)?
-    };
-    Ok(make(number))
-}
-
-fn read_degrees<Q>(
-    text: &str,
-    kind: Kind,
-    table: Table<Q>,
-    bare: fn(f64) -> Q,
-) -> Result<Q, ParseError> {
-    let plain = clean::clean(text)?;
-    let (number, unit) = number::number(&plain, kind.comma())?;
-    let make = if unit.is_empty() || unit::is_bare_degree(unit) {
-        bare
-    } else {
-        unit::find(unit, table, kind)?
-    };
-    Ok(make(number))
+    Ok((number, unit::find(unit, kind, bare)?))
 }
 
 /// Reads `m:ss` or `h:mm:ss`, the last part with decimals if need be.

@@ -1,21 +1,26 @@
 //! The units that people type, one table per kind of quantity.
+//!
+//! A unit turns a number into the plain SI value of the `uom` quantity that a number of it is. Plain, so that all kinds
+//! share one parser in the app that phones download; the typed quantity is made again at the end of it.
 
 use super::{Kind, ParseError};
 use crate::quantity::{
-    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, Ratio,
-    RotationalSpeed, TemperatureInterval, ThermodynamicTemperature, Time, amps, celsius,
-    fahrenheit, fahrenheit_degrees, feet, horsepower, hours, inch, kelvins, meters, milliohms,
-    minutes, mm, ohms, percent, rpm, seconds, turns, volts, watts,
+    ThermodynamicTemperature, amps, celsius, fahrenheit, fahrenheit_degrees, feet, horsepower,
+    hours, inch, kelvins, meters, milliohms, minutes, mm, ohms, percent, rpm, seconds, turns,
+    volts, watts,
 };
+use uom::si::thermodynamic_temperature::kelvin;
 
-/// The names of one unit, in lower case without blanks or points, and the quantity that a number of it is.
-pub(super) type Unit<Q> = (&'static [&'static str], fn(f64) -> Q);
+/// From a number of some unit to the SI value.
+pub(super) type ToSi = fn(f64) -> f64;
 
-/// The units of a kind.
-pub(super) type Table<Q> = &'static [Unit<Q>];
+/// The names of one unit, in lower case without blanks or points, and what a number of it is.
+type Unit = (&'static [&'static str], ToSi);
 
-pub(super) const LENGTH: Table<Length> = &[
-    (&["in", "\"", "''", "inch", "inches"], inch),
+const LENGTH: &[Unit] = &[
+    (&["in", "\"", "''", "inch", "inches"], |number| {
+        inch(number).value
+    }),
     (
         &[
             "mm",
@@ -24,7 +29,7 @@ pub(super) const LENGTH: Table<Length> = &[
             "millimetre",
             "millimetres",
         ],
-        mm,
+        |number| mm(number).value,
     ),
     (
         &[
@@ -34,153 +39,181 @@ pub(super) const LENGTH: Table<Length> = &[
             "centimetre",
             "centimetres",
         ],
-        |number| mm(number * 10.0),
+        |number| mm(number * 10.0).value,
     ),
-    (&["ft", "'", "foot", "feet"], feet),
-    (&["m", "meter", "meters", "metre", "metres"], meters),
+    (&["ft", "'", "foot", "feet"], |number| feet(number).value),
+    (&["m", "meter", "meters", "metre", "metres"], |number| {
+        meters(number).value
+    }),
 ];
 
-pub(super) const SPEED: Table<RotationalSpeed> = &[
+const SPEED: &[Unit] = &[
     (
         &[
             "rpm", "r/min", "rev/min", "revs/min", "1/min", "/min", "min-1", "min^-1", "min⁻¹",
             "revs",
         ],
-        rpm,
+        |number| rpm(number).value,
     ),
-    (&["k", "krpm"], |number| rpm(number * 1000.0)),
+    (&["k", "krpm"], |number| rpm(number * 1000.0).value),
 ];
 
-pub(super) const CURRENT: Table<ElectricCurrent> =
-    &[(&["a", "amp", "amps", "ampere", "amperes"], amps)];
+const CURRENT: &[Unit] = &[(&["a", "amp", "amps", "ampere", "amperes"], |number| {
+    amps(number).value
+})];
 
-pub(super) const VOLTAGE: Table<ElectricPotential> = &[
-    (&["v", "volt", "volts", "vdc"], volts),
+const VOLTAGE: &[Unit] = &[
+    (&["v", "volt", "volts", "vdc"], |number| volts(number).value),
     (&["mv", "millivolt", "millivolts"], |number| {
-        volts(number / 1000.0)
+        volts(number / 1000.0).value
     }),
 ];
 
 // A capital M is read as milli too: phones put capitals where they like, and no part of a charging system is a megohm.
-pub(super) const RESISTANCE: Table<ElectricalResistance> = &[
-    (&["mohm", "mohms", "milliohm", "milliohms"], milliohms),
-    (&["ohm", "ohms", "r"], ohms),
+const RESISTANCE: &[Unit] = &[
+    (&["mohm", "mohms", "milliohm", "milliohms"], |number| {
+        milliohms(number).value
+    }),
+    (&["ohm", "ohms", "r"], |number| ohms(number).value),
 ];
 
-pub(super) const POWER: Table<Power> = &[
-    (&["w", "watt", "watts"], watts),
+const POWER: &[Unit] = &[
+    (&["w", "watt", "watts"], |number| watts(number).value),
     (&["kw", "kilowatt", "kilowatts"], |number| {
-        watts(number * 1000.0)
+        watts(number * 1000.0).value
     }),
-    (&["hp", "horsepower"], horsepower),
+    (&["hp", "horsepower"], |number| horsepower(number).value),
 ];
 
-pub(super) const TIME: Table<Time> = &[
-    (&["s", "sec", "secs", "second", "seconds"], seconds),
-    (&["min", "mins", "minute", "minutes"], minutes),
-    (&["h", "hr", "hrs", "hour", "hours"], hours),
+const TIME: &[Unit] = &[
+    (&["s", "sec", "secs", "second", "seconds"], |number| {
+        seconds(number).value
+    }),
+    (&["min", "mins", "minute", "minutes"], |number| {
+        minutes(number).value
+    }),
+    (&["h", "hr", "hrs", "hour", "hours"], |number| {
+        hours(number).value
+    }),
     (&["ms", "millisecond", "milliseconds"], |number| {
-        seconds(number / 1000.0)
+        seconds(number / 1000.0).value
     }),
 ];
 
-pub(super) const TEMPERATURE: Table<ThermodynamicTemperature> = &[
-    (&["°c", "c", "degc", "celsius"], celsius),
-    (&["°f", "f", "degf", "fahrenheit"], fahrenheit),
-    (
-        &["k", "kelvin"],
-        ThermodynamicTemperature::new::<uom::si::thermodynamic_temperature::kelvin>,
-    ),
+const TEMPERATURE: &[Unit] = &[
+    (&["°c", "c", "degc", "celsius"], |number| {
+        celsius(number).value
+    }),
+    (&["°f", "f", "degf", "fahrenheit"], |number| {
+        fahrenheit(number).value
+    }),
+    (&["k", "kelvin"], |number| {
+        ThermodynamicTemperature::new::<kelvin>(number).value
+    }),
 ];
 
-pub(super) const TEMPERATURE_INTERVAL: Table<TemperatureInterval> = &[
+const TEMPERATURE_INTERVAL: &[Unit] = &[
     (
         &["k", "kelvin", "kelvins", "°c", "c", "degc", "celsius"],
-        kelvins,
+        |number| kelvins(number).value,
     ),
-    (&["°f", "f", "degf", "fahrenheit"], fahrenheit_degrees),
+    (&["°f", "f", "degf", "fahrenheit"], |number| {
+        fahrenheit_degrees(number).value
+    }),
 ];
 
-/// Names for a degree of whichever scale the person reads.
-pub(super) const BARE_DEGREE: &[&str] = &["°", "deg", "degree", "degrees"];
-
-pub(super) const TURNS: Table<Angle> = &[(
+const TURNS: &[Unit] = &[(
     &["turn", "turns", "rev", "revs", "revolution", "revolutions"],
-    turns,
+    |number| turns(number).value,
 )];
 
-pub(super) const PERCENT: Table<Ratio> = &[(&["%", "pct", "percent"], percent)];
+const PERCENT: &[Unit] = &[(&["%", "pct", "percent"], |number| percent(number).value)];
 
-pub(super) const RATIO: Table<Ratio> = &[];
+/// The kinds that have units, in the order in which a unit of several kinds is explained.
+const KINDS: [Kind; 10] = [
+    Kind::Length,
+    Kind::Speed,
+    Kind::Current,
+    Kind::Voltage,
+    Kind::Resistance,
+    Kind::Power,
+    Kind::Time,
+    Kind::Temperature,
+    Kind::Turns,
+    Kind::Percent,
+];
 
-/// Finds the unit that `typed` names, or says what is wrong with it.
-pub(super) fn find<Q>(
-    typed: &str,
-    table: Table<Q>,
-    needed: Kind,
-) -> Result<fn(f64) -> Q, ParseError> {
-    if let Some(make) = in_table(typed, table) {
-        return Ok(make);
+const fn table(kind: Kind) -> &'static [Unit] {
+    match kind {
+        Kind::Length => LENGTH,
+        Kind::Speed => SPEED,
+        Kind::Current => CURRENT,
+        Kind::Voltage => VOLTAGE,
+        Kind::Resistance => RESISTANCE,
+        Kind::Power => POWER,
+        Kind::Time => TIME,
+        Kind::Temperature => TEMPERATURE,
+        Kind::TemperatureInterval => TEMPERATURE_INTERVAL,
+        Kind::Turns => TURNS,
+        Kind::Percent => PERCENT,
+        Kind::Ratio | Kind::Count => &[],
+    }
+}
+
+/// Finds the unit of the kind `needed` that `typed` names, or says what is wrong with it. `bare` is the unit of a
+/// number without one, which a degree of no named scale has too.
+pub(super) fn find(typed: &str, needed: Kind, bare: ToSi) -> Result<ToSi, ParseError> {
+    let takes_degrees = matches!(needed, Kind::Temperature | Kind::TemperatureInterval);
+    if typed.is_empty() || takes_degrees && is_bare_degree(typed) {
+        return Ok(bare);
+    }
+    if let Some(to_si) = in_table(typed, needed) {
+        return Ok(to_si);
     }
     // The longest start of the text that names a unit, so that "120 A each" points at "each".
     let mut breaks = typed
         .match_indices(|c: char| c == ' ' || c.is_ascii_digit())
         .map(|(at, _)| at)
         .rev();
-    if let Some(at) = breaks.find(|&at| in_table(&typed[..at], table).is_some()) {
+    if let Some(at) = breaks.find(|&at| in_table(&typed[..at], needed).is_some()) {
         return Err(ParseError::Trailing {
             found: typed[at..].trim_start().to_owned(),
         });
     }
-    if !typed.starts_with(|c: char| c.is_alphabetic() || matches!(c, '"' | '\'' | '°' | '%')) {
+    // What starts with a digit or a sign is no unit; letters of any alphabet are tried as one.
+    if typed.starts_with(|c: char| {
+        c.is_ascii() && !c.is_ascii_alphabetic() && !matches!(c, '"' | '\'' | '%')
+    }) {
         return Err(ParseError::Trailing {
             found: typed.to_owned(),
         });
     }
     let found = typed.to_owned();
-    Err(match kind_of(typed) {
-        Some(measures) => ParseError::WrongUnit {
-            found,
-            measures,
-            needed,
+    let measures = KINDS
+        .into_iter()
+        .find(|&kind| in_table(typed, kind).is_some());
+    Err(
+        match measures.or(is_bare_degree(typed).then_some(Kind::Temperature)) {
+            Some(measures) => ParseError::WrongUnit {
+                found,
+                measures,
+                needed,
+            },
+            None => ParseError::UnknownUnit { found, needed },
         },
-        None => ParseError::UnknownUnit { found, needed },
-    })
+    )
 }
 
 /// Whether `typed` names a degree without saying of which scale.
-pub(super) fn is_bare_degree(typed: &str) -> bool {
-    names(BARE_DEGREE, typed)
+fn is_bare_degree(typed: &str) -> bool {
+    names(&["°", "deg", "degree", "degrees"], typed)
 }
 
-fn in_table<Q>(typed: &str, table: Table<Q>) -> Option<fn(f64) -> Q> {
-    table
+fn in_table(typed: &str, kind: Kind) -> Option<ToSi> {
+    table(kind)
         .iter()
         .find(|(known, _)| names(known, typed))
-        .map(|&(_, make)| make)
-}
-
-/// The kind that a unit measures, for any unit of any table.
-fn kind_of(typed: &str) -> Option<Kind> {
-    fn has<Q>(table: Table<Q>, typed: &str) -> bool {
-        in_table(typed, table).is_some()
-    }
-    let kinds = [
-        (Kind::Length, has(LENGTH, typed)),
-        (Kind::Speed, has(SPEED, typed)),
-        (Kind::Current, has(CURRENT, typed)),
-        (Kind::Voltage, has(VOLTAGE, typed)),
-        (Kind::Resistance, has(RESISTANCE, typed)),
-        (Kind::Power, has(POWER, typed)),
-        (Kind::Time, has(TIME, typed)),
-        (
-            Kind::Temperature,
-            has(TEMPERATURE, typed) || is_bare_degree(typed),
-        ),
-        (Kind::Turns, has(TURNS, typed)),
-        (Kind::Percent, has(PERCENT, typed)),
-    ];
-    kinds.iter().find(|(_, has)| *has).map(|&(kind, _)| kind)
+        .map(|&(_, to_si)| to_si)
 }
 
 /// Whether `typed` is one of the `known` names, whatever its case, blanks and points ("R.P.M.", "k rpm").
