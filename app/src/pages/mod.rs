@@ -2,6 +2,7 @@
 
 mod car;
 mod cars;
+mod entry;
 mod pulleys;
 mod welcome;
 

@@ -1,6 +1,16 @@
-//! What a field is called.
+//! What a field is called, what it is, how it is measured and what is typical.
+
+mod how;
+mod typical;
+
+pub use how::{How, how, how_measured};
+pub use typical::typical;
 
 use laneside_core::car::entry::Field;
+use laneside_core::drive::Measure;
+
+/// Asks for the way a pulley was measured.
+pub const MEASURED: &str = "Size is";
 
 /// The label of a field.
 pub fn label(field: Field) -> &'static str {
@@ -44,5 +54,64 @@ pub fn label(field: Field) -> &'static str {
         Field::PhaseSpeed(_) => "Engine rpm",
         Field::PhaseClamp(_) => "Clamp-meter total",
         Field::PhaseClampVoltage(_) => "Read at",
+    }
+}
+
+/// What a field is, in one line; of a pulley, by the way it is measured. May be empty.
+pub fn note(field: Field, measure: Measure) -> &'static str {
+    match field {
+        Field::Crank
+        | Field::Fitted
+        | Field::Tried
+        | Field::TriedCrank
+        | Field::StageDriven
+        | Field::StageDriving => size_note(measure),
+        Field::OnHand(_) => "",
+        Field::CrankTurns => "Turned by hand. Ten turns tell more than two.",
+        Field::AlternatorTurns => "Counted meanwhile, to an eighth of a turn.",
+        Field::ReadEngine => "Off the tach, held steady.",
+        Field::ReadAlternator => "At the same moment, off an optical tach.",
+        Field::FittedRating | Field::TriedRating => {
+            "Highest rpm that its maker allows. Leave it blank if none is marked."
+        }
+        Field::Limiter => "Engine rpm where the limiter cuts in.",
+        Field::Idle => "Warm engine, out of gear.",
+        Field::IdleInGear => "Where the converter pulls it down to, foot on the brake.",
+        Field::Launch => "Engine rpm as the car leaves.",
+        Field::Shift => "Engine rpm where you shift.",
+        Field::Overshoot => "At worst: a missed shift, a broken driveline, a downshift.",
+        Field::Rated => "The large number of amperes stamped on the case.",
+        Field::RatedSpeed => "Speed at which it makes the rated amps.",
+        Field::Low => "The smaller figure of the two.",
+        Field::LowSpeed => "Speed at which it makes the low output.",
+        Field::Points => "One point a line, lowest speed first, such as 2000 85.",
+        Field::TestVoltage => "Volts at which the amps were rated.",
+        Field::Continuous => "Highest alternator rpm for as long as you like.",
+        Field::Short => "Highest alternator rpm for seconds.",
+        Field::SetPoint => "Volts that the regulator holds.",
+        Field::UnderHood => "Around the alternator, engine hot.",
+        Field::Shed => "What you can do without in the lanes and on the return road.",
+        Field::LoadTolerance(_) => "How far the current may be off.",
+        Field::LoadVoltage(_) => "Volts at which the current was read.",
+        Field::PhaseClamp(_) => {
+            "All that the car draws, battery charging left out. Replaces the list in this phase."
+        }
+        Field::PhaseClampVoltage(_) => "Volts while you read it.",
+        Field::Name
+        | Field::LoadName(_)
+        | Field::LoadCurrent(_)
+        | Field::LoadDuty(..)
+        | Field::PhaseName(_)
+        | Field::PhaseSpeed(_) => "",
+    }
+}
+
+fn size_note(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Called => "As it is called. That may be 1/8 in (3 mm) off.",
+        Measure::Caliper => "Diameter, across the rib tips.",
+        Measure::Tape => "Circumference, once around the rib tips.",
+        Measure::Effective => "Effective diameter, from its maker's drawing.",
+        Measure::Pitch => "Pitch diameter, where the belt's cords run.",
     }
 }

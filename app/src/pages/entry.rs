@@ -1,0 +1,134 @@
+//! One entry of the car as a field: text, error, unit, assumed value and words, wired to the store.
+
+use super::Desk;
+use crate::parts::drawings::drawing;
+use crate::parts::field::Field as Part;
+use crate::parts::pad::Keys;
+use crate::parts::select::Select;
+use crate::parts::text::Text;
+use crate::words::fields::{self, How};
+use crate::words::{assumed, faults, measures};
+use laneside_core::car::entry::Field;
+use laneside_core::drive::Measure;
+use laneside_core::quantity::System;
+use laneside_core::quantity::parse::Kind;
+use leptos::prelude::*;
+
+/// The number field of an entry. Its id is the field's key, so that a link to it lands there.
+pub fn entry_field(desk: Desk, field: Field) -> Part {
+    let store = desk.store;
+    let part = Part::new(
+        field.key(),
+        fields::label(field),
+        Signal::derive(move || store.text(field)),
+        Callback::new(move |text| store.type_into(field, text)),
+    )
+    .keys(keys(field))
+    .unit(Signal::derive(move || {
+        unit(field, store.units()).to_owned()
+    }))
+    .assumed(Signal::derive(move || {
+        store
+            .answer()
+            .map(|answer| assumed::value(&answer, field))
+            .unwrap_or_default()
+    }))
+    .fault(fault(desk, field))
+    .note(Signal::derive(move || {
+        fields::note(field, store.measure(field)).to_owned()
+    }))
+    .typical(Signal::derive(move || {
+        fields::typical(field, store.units())
+    }));
+    match fields::how(field) {
+        Some(_) => part.how(move || how(desk, field)),
+        None => part,
+    }
+}
+
+/// The entry of a text: a name, the points of a curve.
+pub fn entry_text(desk: Desk, field: Field) -> Text {
+    let store = desk.store;
+    Text::new(
+        field.key(),
+        fields::label(field),
+        Signal::derive(move || store.text(field)),
+        Callback::new(move |text| store.type_into(field, text)),
+    )
+    .fault(fault(desk, field))
+    .note(fields::note(field, Measure::default()))
+}
+
+/// How a pulley was measured, as a row of its own under its size.
+pub fn measured(desk: Desk, field: Field) -> AnyView {
+    let store = desk.store;
+    Select::new(
+        measured_id(field),
+        fields::MEASURED,
+        Measure::ALL.map(measures::label),
+        Signal::derive(move || {
+            let measure = store.measure(field);
+            Measure::ALL.iter().position(|one| *one == measure)
+        }),
+        Callback::new(move |at: usize| {
+            if let Some(measure) = Measure::ALL.get(at) {
+                store.set_measure(field, *measure);
+            }
+        }),
+    )
+    .view()
+}
+
+/// The id of the pick of how a pulley was measured.
+pub fn measured_id(field: Field) -> String {
+    format!("{}-measured", field.key())
+}
+
+/// What is wrong with the text of an entry.
+pub fn fault(desk: Desk, field: Field) -> Signal<Option<crate::parts::field::Fault>> {
+    let store = desk.store;
+    Signal::derive(move || {
+        let error = store.error(field)?;
+        Some(faults::entry(&error, &store.text(field), store.units()))
+    })
+}
+
+/// Drawings and steps; for a pulley, those of the way it is measured.
+fn how(desk: Desk, field: Field) -> AnyView {
+    (move || fields::how_measured(field, desk.store.measure(field)).map(how_body)).into_any()
+}
+
+fn how_body(how: How) -> AnyView {
+    let drawings = how.drawings.iter().copied().map(drawing).collect_view();
+    let steps = how
+        .steps
+        .iter()
+        .map(|step| view! { <li>{*step}</li> })
+        .collect_view();
+    view! { {drawings} <ol>{steps}</ol> }.into_any()
+}
+
+/// The keys that a field needs on the pad.
+fn keys(field: Field) -> Keys {
+    match field.kind() {
+        Some(Kind::Length) => Keys::Length,
+        Some(Kind::Speed) => Keys::Rpm,
+        Some(Kind::Temperature) => Keys::Signed,
+        _ => Keys::Decimal,
+    }
+}
+
+/// The unit of a bare number.
+fn unit(field: Field, units: System) -> &'static str {
+    match (field.kind(), units) {
+        (Some(Kind::Length), System::Inch) => "in",
+        (Some(Kind::Length), System::Metric) => "mm",
+        (Some(Kind::Speed), _) => "rpm",
+        (Some(Kind::Current), _) => "A",
+        (Some(Kind::Voltage), _) => "V",
+        (Some(Kind::Temperature), System::Inch) => "°F",
+        (Some(Kind::Temperature), System::Metric) => "°C",
+        (Some(Kind::Percent), _) => "%",
+        _ => "",
+    }
+}
