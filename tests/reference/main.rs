@@ -1,0 +1,13 @@
+//! Checks of the core against the outside: published standards, tables and worked examples, reference libraries, and
+//! facts of the trade. Each check names its source and its tolerance. "Validation" is against such a reference,
+//! "verification" against the core itself by another way.
+
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+mod drive;
+mod losses;
+mod machine;
+mod output;
+mod recompute;
+mod spread;
+mod support;
