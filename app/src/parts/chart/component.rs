@@ -9,7 +9,7 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlCanvasElement, HtmlElement, ResizeObserver};
 
-use super::layout::{Layout, plan};
+use super::layout::plan;
 use super::paint::paint;
 use super::palette::Palette;
 use super::rail::{Rail, Stops};
@@ -23,7 +23,8 @@ struct Painter {
     palette: Cell<Palette>,
     width: Cell<f64>,
     waiting: Cell<bool>,
-    shown: Cell<[f64; 3]>,
+    /// Sides and plots as the stylesheet knows them.
+    shown: RefCell<Vec<f64>>,
 }
 
 impl Painter {
@@ -44,15 +45,20 @@ impl Painter {
             return;
         };
         let spec = self.spec.borrow();
+        surface.set_density(window().device_pixel_ratio());
         surface.start();
         let (width, em, unit) = (self.width.get(), surface.em, surface.unit());
         let layout = plan(&spec, width, em, unit, &mut |text| surface.measure(text));
         if paint(&spec, &layout, &self.palette.get(), surface).is_err() {
             leptos::logging::warn!("the chart was not drawn to its end");
         }
-        let sides = [layout.left, layout.right, layout.height];
-        if self.shown.replace(sides) != sides {
-            align(&surface.canvas, &layout);
+        let mut edges = vec![layout.left, layout.right];
+        for panel in &layout.panels {
+            edges.extend([panel.frame.rect.y, panel.frame.rect.bottom()]);
+        }
+        if *self.shown.borrow() != edges {
+            align(&surface.canvas, &edges);
+            self.shown.replace(edges);
         }
     }
 
@@ -70,35 +76,34 @@ impl Painter {
             let family = style
                 .get_property_value("font-family")
                 .unwrap_or_else(|_| surface.family.clone());
-            surface.set_font(em, family, window().device_pixel_ratio().max(1.0));
+            surface.set_font(em, family);
         }
         self.width.set(f64::from(host.client_width()));
     }
 }
 
 /// Tells the stylesheet where the plots lie, for the cursor over them and the rail under them.
-fn align(canvas: &HtmlCanvasElement, layout: &Layout) {
+///
+/// `edges` are the plots' left and right edge, then the upper and lower edge of each.
+fn align(canvas: &HtmlCanvasElement, edges: &[f64]) {
     let root = canvas
         .closest(".chart")
         .ok()
         .flatten()
         .and_then(|root| root.dyn_into::<HtmlElement>().ok());
-    let Some(root) = root else {
+    let (Some(root), [left, right, plots @ ..]) = (root, edges) else {
         return;
     };
     // Ink along each plot only: the words between the plots stay clear.
     let mut line = String::from("linear-gradient(transparent 0");
-    for panel in &layout.panels {
-        let rect = panel.frame.rect;
-        for (color, end) in [("transparent", rect.y), ("var(--ink)", rect.bottom())] {
-            line += &format!(",{color} 0 {end}px");
-        }
+    for (index, end) in plots.iter().enumerate() {
+        let color = ["transparent", "var(--ink)"][index % 2];
+        line += &format!(",{color} 0 {end}px");
     }
     line += ",transparent 0)";
-    let width = layout.right - layout.left;
     for (name, value) in [
-        ("--chart-left", format!("{}px", layout.left)),
-        ("--chart-plot", format!("{width}px")),
+        ("--chart-left", format!("{left}px")),
+        ("--chart-plot", format!("{}px", right - left)),
         ("--chart-line", line),
     ] {
         // Without it the cursor stands at the side; the readout still tells its place.
@@ -145,7 +150,7 @@ pub fn Chart(
         palette: Cell::new(Palette::SUN),
         width: Cell::new(0.0),
         waiting: Cell::new(false),
-        shown: Cell::new([0.0; 3]),
+        shown: RefCell::new(Vec::new()),
     });
 
     let watcher = StoredValue::new_local(None::<(ResizeObserver, Closure<dyn Fn()>)>);

@@ -218,10 +218,9 @@ impl Pen<'_> {
 
     fn bands(&self, panel: &Panel, plan: &PanelPlan, x: (f64, f64)) -> Drawn {
         for line in &panel.lines {
-            let (lo, hi) = line.clean_spread(x);
-            if lo.len() > 1 {
-                let edge = lo.iter().chain(hi.iter().rev());
-                let outline = edge.map(|p| plan.frame.map(*p)).collect();
+            let outline = line.clean_spread(x);
+            if outline.len() > 2 {
+                let outline = outline.iter().map(|p| plan.frame.map(*p)).collect();
                 self.fill(outline, self.palette.role(line.role), 0.22)?;
             }
         }

@@ -3,6 +3,7 @@
 use leptos::ev::{KeyboardEvent, PointerEvent};
 use leptos::html::Div;
 use leptos::prelude::*;
+use web_sys::HtmlElement;
 
 use super::spec::PlotSpec;
 
@@ -197,11 +198,13 @@ pub fn Rail(
         let at = cursor.get();
         let (part, first, last) = stops.with(|s| (s.part(at), s.first(), s.last()));
         // None of these can fail: the names are sound.
-        let _ = root.style().set_property("--chart-part", &part.to_string());
+        let style = HtmlElement::style(&root);
+        let _ = style.set_property("--chart-part", &part.to_string());
         for (name, value) in [
             ("aria-valuemin", first),
             ("aria-valuemax", last),
-            ("aria-valuenow", at),
+            // Before the page has set the cursor it stands nowhere.
+            ("aria-valuenow", if at.is_finite() { at } else { first }),
         ] {
             let _ = rail.set_attribute(name, &value.to_string());
         }

@@ -196,14 +196,16 @@ impl Line {
         cut(&self.points, x)
     }
 
-    /// The band's edges to draw: (low, high).
-    pub(super) fn clean_spread(&self, x: (f64, f64)) -> (Vec<(f64, f64)>, Vec<(f64, f64)>) {
+    /// The band's outline to draw: along its lower edge, back along its upper one.
+    pub(super) fn clean_spread(&self, x: (f64, f64)) -> Vec<(f64, f64)> {
         let sound = self
             .spread
             .iter()
             .filter(|s| s.0.is_finite() && s.1.is_finite() && s.2.is_finite());
         let (lo, hi): (Vec<_>, Vec<_>) = sound.map(|s| ((s.0, s.1), (s.0, s.2))).unzip();
-        (cut(&lo, x), cut(&hi, x))
+        let mut outline = cut(&lo, x);
+        outline.extend(cut(&hi, x).into_iter().rev());
+        outline
     }
 
     /// The whiskers to draw.

@@ -39,10 +39,18 @@ impl Surface {
     }
 
     /// Sets the font and forgets widths that no longer hold.
-    pub fn set_font(&mut self, em: f64, family: String, density: f64) {
-        if em != self.em || family != self.family || density != self.density {
+    pub fn set_font(&mut self, em: f64, family: String) {
+        if em != self.em || family != self.family {
             self.em = em;
             self.family = family;
+            self.widths.clear();
+        }
+    }
+
+    /// Sets the device pixels per CSS pixel, which may change as the page moves between screens.
+    pub fn set_density(&mut self, density: f64) {
+        let density = density.max(1.0);
+        if density != self.density {
             self.density = density;
             self.widths.clear();
         }
