@@ -58,7 +58,6 @@ fn whole(desk: Desk) -> AnyView {
         {ways::ways(desk, settled)}
         {window::ruler(desk)}
         {window::ranking(desk, settled)}
-        <h2>{words::TABLE}</h2>
         {tables::speeds(desk)}
         {tables::balance(desk)}
         {more::more(desk)}

@@ -8,6 +8,7 @@ use laneside_core::quantity::{System, show};
 use laneside_core::study::Study;
 
 pub const CHART: &str = "Chart";
+pub const RPM: &str = "rpm";
 pub const RAIL: &str = "Engine speed";
 pub const SLOWER: &str = "Slower";
 pub const FASTER: &str = "Faster";
@@ -31,7 +32,7 @@ pub const NEEDS_CAR: &str = "Needed: a car.";
 pub const ANSWERS: &str = "Holds the pulley on the car against another one: alternator speed, output, and whether it keeps up at idle.";
 pub const ENTER: &str = "Enter what is missing";
 pub const TABLE: &str = "At the speeds that matter";
-pub const TABLE_HEAD: [&str; 6] = ["Engine", "rpm", "on car, rpm", "A", "to try, rpm", "A"];
+pub const TABLE_HEAD: [&str; 3] = ["Engine", "On the car", "To try"];
 pub const ROWS: [&str; 6] = [
     "idle in gear",
     "idle",
@@ -42,6 +43,9 @@ pub const ROWS: [&str; 6] = [
 ];
 pub const BALANCE: &str = "Output less load in every phase";
 pub const BALANCE_NOTE: &str = "Engine running, alternator hot, at the set-point. Charging the battery takes more, and is not counted yet.";
+pub const NET_HEAD: [&str; 4] = ["Phase", "Load", "On the car", "To try"];
+pub const NET: &str = "Output less load";
+pub const ALL_FIGURES: &str = "All figures of every phase";
 pub const BALANCE_HEAD: [&str; 8] = [
     "Phase",
     "engine rpm",
@@ -90,7 +94,7 @@ pub fn fading(amps: &str) -> String {
 }
 
 pub fn load_label(phase: &str) -> String {
-    format!("load, {}", phase.replace(' ', "\u{a0}"))
+    format!("load, {phase}")
 }
 
 pub fn limit_label(lo: f64, hi: f64, assumed: bool) -> String {
@@ -107,7 +111,7 @@ pub fn limit_label(lo: f64, hi: f64, assumed: bool) -> String {
 /// The readout in words, for who does not see the chart.
 pub fn readings(readings: &Readings) -> String {
     let say = |label: String, reading: &Reading| {
-        format!("{label}: {}, {}", reading.speed, reading.output)
+        format!("{label}: {} rpm, {}", reading.speed, reading.output)
     };
     let tried = readings
         .tried
@@ -205,6 +209,16 @@ pub const NEVER: &str = "never";
 pub const ENGINE_OFF: &str = "off";
 pub const HISTORIES: &str = "Where two figures stand: the second is what happens until the engine has once been revved to the turn-on speed.";
 
+/// A row's name with its engine speed.
+pub fn row(name: &str, engine_rpm: f64) -> String {
+    format!("{name} {}", show::grouped(engine_rpm, 0))
+}
+
+/// Speed and output of one pulley in one cell.
+pub fn cell(speed: &str, amps: &str) -> String {
+    format!("{speed} rpm, {amps}\u{a0}A")
+}
+
 /// Output that may hold or be gone.
 pub fn maybe(amps: &str) -> String {
     format!("0\u{2013}{amps}")
@@ -268,4 +282,9 @@ pub fn accessories(names: &[String], ratio: f64) -> String {
 /// What is needed before the page can answer.
 pub fn needs(missing: &[&str]) -> String {
     format!("Needed: {}.", missing.join(", "))
+}
+
+/// A current with its unit.
+pub fn amps(amps: f64) -> String {
+    format!("{} A", show::fixed(amps, 0))
 }

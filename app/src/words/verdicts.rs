@@ -13,11 +13,13 @@ use laneside_core::study::Study;
 
 /// A speed rounded to its spread, with its unit.
 pub fn speed(value: f64, half_width: f64) -> String {
+    format!("{} rpm", rounded_speed(value, half_width))
+}
+
+/// A speed rounded to its spread.
+pub fn rounded_speed(value: f64, half_width: f64) -> String {
     // Finer than ten nobody reads a speed.
-    format!(
-        "{} rpm",
-        show::rounded_to_spread(value, half_width.max(10.0)).value_text()
-    )
+    show::rounded_to_spread(value, half_width.max(10.0)).value_text()
 }
 
 /// A current rounded to its spread, with its sign and unit.
@@ -62,8 +64,8 @@ fn limit_words(study: &Study, gate: &SpeedGate) -> String {
     format!("{what}{}{assumed}", limit(gate))
 }
 
-/// The verdict on one pair of pulleys; `size` is what the pulley is called.
-pub fn judged(car: &Car, study: &Study, judged: &Judged, size: &str) -> Words {
+/// The verdict on one pair of pulleys, to stand beside its size.
+pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
     let gate = |id: GateId| judged.speeds.iter().find(|gate| gate.id == id);
     let top = judged.speeds.first();
     let speed_of = |gate: &SpeedGate| speed(gate.speed_rpm, gate.margin_rpm.spread.widest());
@@ -95,7 +97,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged, size: &str) -> Words {
             let limit = top.map(|gate| limit_words(study, gate)).unwrap_or_default();
             let least = least_net(judged).map(|(place, net)| {
                 format!(
-                    " Charges in every phase, by {net} at the least ({}).",
+                    " Least to spare: {net}, {}.",
                     names::phase(car, place)
                 )
             });
@@ -188,7 +190,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged, size: &str) -> Words {
     Words {
         status,
         word,
-        figure: format!("{size}: {figure}"),
+        figure,
         line,
         action,
     }

@@ -5,7 +5,7 @@ use crate::parts::choice::Choice;
 use crate::parts::field::Tag;
 use crate::parts::stepper::Stepper;
 use crate::parts::verdict::{Status, Verdict, verdict_view};
-use crate::words::{faults, measures, names, pulleys as words, verdicts};
+use crate::words::{faults, measures, pulleys as words, verdicts};
 use laneside_core::alternator::Fan;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -106,16 +106,13 @@ fn words_of(desk: Desk, which: Which) -> Verdict {
     };
     let car = &answer.car;
     let found = match which {
-        Which::OnCar => Some((&study.on_car, names::fitted(car))),
-        Which::ToTry => study
-            .tried
-            .as_ref()
-            .map(|tried| (&tried.judged, names::size(car, &tried.pulley))),
+        Which::OnCar => Some(&study.on_car),
+        Which::ToTry => study.tried.as_ref().map(|tried| &tried.judged),
     };
-    let Some((judged, size)) = found else {
+    let Some(judged) = found else {
         return blank();
     };
-    let mut verdict = verdicts::judged(car, study, judged, &size);
+    let mut verdict = verdicts::judged(car, study, judged);
     if let Judgment::TooClose { settle, .. } = judged.verdict {
         // Asked right below, by one tap: no way to another page is needed.
         if is_asked_here(which, settle) {

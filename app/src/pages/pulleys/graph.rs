@@ -6,7 +6,7 @@ use crate::parts::choice::Choice;
 use crate::parts::readout::readout;
 use crate::store::Answer;
 use crate::words::{names, pulleys as words, verdicts};
-use laneside_core::balance::{alternator_rpm, hot_a, load_a};
+use laneside_core::balance::{alternator_rpm, hot_a};
 use laneside_core::car::Car;
 use laneside_core::gates::Judged;
 use laneside_core::quantity::show;
@@ -111,7 +111,7 @@ impl Readings {
             let amps = show::rounded_to_spread(amps, spread.max(1.0)).value_text();
             Reading {
                 size,
-                speed: verdicts::speed(at.speed_rpm[0], at.speed_spread[0].widest()),
+                speed: verdicts::rounded_speed(at.speed_rpm[0], at.speed_spread[0].widest()),
                 output: if engine_rpm > at.limit_met_rpm {
                     words::fading(&amps)
                 } else {
@@ -155,13 +155,13 @@ fn readings_view(here: Memo<Option<Readings>>, cursor: RwSignal<f64>) -> AnyView
             }
         })
     };
-    let none = Signal::stored(String::new());
+    let unit = Signal::stored(words::RPM.to_owned());
     let panel = move |tried: bool, class: &'static str| {
         let output = of(tried, |reading| &reading.output);
         readout(
             label(tried),
             of(tried, |reading| &reading.speed),
-            none,
+            unit,
             output,
             class,
         )
@@ -395,7 +395,7 @@ fn add_loads(panel: &mut Panel, car: &Car, study: &Study, chosen: Option<usize>,
         let at = |engine: f64| {
             (
                 engine,
-                load_a(resolved, study.tolerances.nominal(), phase, engine),
+                study.tolerances.nominal().load_a(phase, engine),
             )
         };
         let points = vec![at(0.0), at(top / 2.0), at(top)];

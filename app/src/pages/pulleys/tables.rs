@@ -4,7 +4,7 @@ use super::graph;
 use crate::pages::Desk;
 use crate::parts::table::table;
 use crate::words::{names, pulleys as words, verdicts};
-use laneside_core::balance::PhaseBalance;
+use laneside_core::balance::{PhaseBalance, Running};
 use laneside_core::car::Car;
 use laneside_core::gates::Judged;
 use laneside_core::quantity::show;
@@ -41,20 +41,16 @@ fn speed_rows(study: &Study) -> Vec<Vec<String>> {
         .iter()
         .zip(engine)
         .map(|(name, engine)| {
-            let mut row = vec![(*name).to_owned(), show::grouped(engine, 0)];
-            for judged in [
-                Some(&study.on_car),
-                study.tried.as_ref().map(|tried| &tried.judged),
-            ] {
+            let mut row = vec![words::row(name, engine)];
+            for judged in [Some(&study.on_car), study.tried.as_ref().map(|tried| &tried.judged)] {
                 let Some(judged) = judged else {
-                    row.extend([String::new(), String::new()]);
+                    row.push(String::new());
                     continue;
                 };
                 let (speed, output) = graph::at(study, judged, engine);
                 let over = speed > study.tolerances.resolved().limits.continuous.0;
                 let amps = show::fixed(output, 0);
-                row.push(ten(speed));
-                row.push(if over { words::maybe(&amps) } else { amps });
+                row.push(words::cell(&ten(speed), &if over { words::maybe(&amps) } else { amps }));
             }
             row
         })
@@ -63,31 +59,62 @@ fn speed_rows(study: &Study) -> Vec<Vec<String>> {
 
 /// The balance of every phase with either pulley.
 pub fn balance(desk: Desk) -> AnyView {
+    let nets = Signal::derive(move || {
+        let Some(answer) = desk.store.answer() else { return Vec::new() };
+        let Ok(study) = &answer.study else { return Vec::new() };
+        net_rows(&answer.car, study)
+    });
     let rows_of = move |tried: bool| {
         Signal::derive(move || {
-            let Some(answer) = desk.store.answer() else {
-                return Vec::new();
-            };
-            let Ok(study) = &answer.study else {
-                return Vec::new();
-            };
-            let judged = if tried {
-                study.tried.as_ref().map(|tried| &tried.judged)
-            } else {
-                Some(&study.on_car)
-            };
+            let Some(answer) = desk.store.answer() else { return Vec::new() };
+            let Ok(study) = &answer.study else { return Vec::new() };
+            let judged = if tried { study.tried.as_ref().map(|tried| &tried.judged) } else { Some(&study.on_car) };
             judged.map_or_else(Vec::new, |judged| phase_rows(&answer.car, judged))
         })
     };
-    let head = words::BALANCE_HEAD.map(str::to_owned).to_vec();
+    let opened = RwSignal::new(false);
+    let all = move || {
+        let head = words::BALANCE_HEAD.map(str::to_owned).to_vec();
+        opened.get().then(|| {
+            view! {
+                {table(words::ON_CAR_LABEL, Signal::stored(head.clone()), rows_of(false))}
+                {table(words::TO_TRY_LABEL, Signal::stored(head), rows_of(true))}
+            }
+        })
+    };
     view! {
         <h2>{words::BALANCE}</h2>
         <p>{words::BALANCE_NOTE}</p>
-        {table(words::ON_CAR_LABEL, Signal::stored(head.clone()), rows_of(false))}
-        {table(words::TO_TRY_LABEL, Signal::stored(head), rows_of(true))}
+        {table(words::NET, Signal::stored(words::NET_HEAD.map(str::to_owned).to_vec()), nets)}
         <p class="note">{words::HISTORIES}</p>
+        <details class="more" on:toggle=move |_| opened.set(true)>
+            <summary>{words::ALL_FIGURES}</summary>
+            {all}
+        </details>
     }
     .into_any()
+}
+
+fn net_rows(car: &Car, study: &Study) -> Vec<Vec<String>> {
+    let on_car = &study.on_car.phases;
+    on_car
+        .iter()
+        .enumerate()
+        .map(|(at, balance)| {
+            let tried = study.tried.as_ref().and_then(|tried| tried.judged.phases.get(at));
+            let net = |balance: Option<&PhaseBalance>| {
+                balance.and_then(|balance| balance.running.as_ref()).map_or_else(|| words::ENGINE_OFF.to_owned(), net_of)
+            };
+            let load = words::amps(balance.load_a);
+            vec![names::phase(car, balance.phase), load, net(Some(balance)), net(tried)]
+        })
+        .collect()
+}
+
+/// Net current, and what it is until the alternator has turned on where that is still to come.
+fn net_of(running: &Running) -> String {
+    let net = verdicts::net(running.net_a.value, running.net_a.spread.widest());
+    running.unexcited_net_a.map_or(net.clone(), |unexcited| words::either(&net, &verdicts::net(unexcited, 1.0)))
 }
 
 fn phase_rows(car: &Car, judged: &Judged) -> Vec<Vec<String>> {
@@ -115,17 +142,13 @@ fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
         ];
     };
     let ten = |value: f64| show::grouped((value / 10.0).ceil() * 10.0, 0);
-    let mut net = verdicts::net(running.net_a.value, running.net_a.spread.widest());
-    if let Some(unexcited) = running.unexcited_net_a {
-        net = words::either(&net, &verdicts::net(unexcited, 1.0));
-    }
     vec![
         name,
         show::grouped(running.engine_rpm, 0),
         load,
         show::fixed(running.hot_a, 0),
         show::fixed(running.cold_a, 0),
-        net,
+        net_of(running),
         running
             .break_even_rpm
             .map_or_else(|| words::NEVER.to_owned(), ten),
