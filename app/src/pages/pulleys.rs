@@ -3,6 +3,7 @@
 mod boards;
 mod graph;
 mod more;
+mod questions;
 mod tables;
 mod ways;
 mod window;

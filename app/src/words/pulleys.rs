@@ -27,7 +27,7 @@ pub const FANS: [&str; 3] = [
     "Outside, behind the pulley",
     "Large heavy-duty machine",
 ];
-pub const MEASURED_QUESTION: &str = "How was it measured?";
+pub const SETTLES: &str = "What settles it";
 pub const NEEDS_CAR: &str = "Needed: a car.";
 pub const ANSWERS: &str = "Holds the pulley on the car against another one: alternator speed, output, and whether it keeps up at idle.";
 pub const ENTER: &str = "Enter what is missing";
@@ -287,4 +287,9 @@ pub fn needs(missing: &[&str]) -> String {
 /// A current with its unit.
 pub fn amps(amps: f64) -> String {
     format!("{} A", show::fixed(amps, 0))
+}
+
+/// How a pulley was measured, asked.
+pub fn measured_question(pulley: &str) -> String {
+    format!("{pulley}: how was it measured?")
 }

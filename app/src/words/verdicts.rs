@@ -228,10 +228,7 @@ fn settle_action(settle: Settle) -> (String, String) {
         Settle::Input(id) => match id {
             InputId::Crank => field(Field::Crank),
             InputId::FittedPulley => field(Field::Fitted),
-            InputId::TriedPulley => (
-                "How was it measured?".to_owned(),
-                Route::Pulleys.href_to("measured"),
-            ),
+            InputId::TriedPulley => field(Field::Tried),
             InputId::TriedCrank => field(Field::TriedCrank),
             InputId::StageDriven => field(Field::StageDriven),
             InputId::StageDriving => field(Field::StageDriving),

@@ -1,19 +1,17 @@
-//! Both pulleys, editable in place, each with its verdict and the one question that settles it.
+//! Both pulleys, editable in place, each with its verdict.
 
+use super::questions::{is_asked_here, questions};
 use crate::pages::Desk;
-use crate::parts::choice::Choice;
 use crate::parts::field::Tag;
 use crate::parts::stepper::Stepper;
 use crate::parts::verdict::{Status, Verdict, verdict_view};
-use crate::words::{faults, measures, pulleys as words, verdicts};
-use laneside_core::alternator::Fan;
+use crate::words::{faults, pulleys as words, verdicts};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use laneside_core::choose::sizes_to_walk;
-use laneside_core::drive::{Measure, Pulley};
-use laneside_core::gates::{Settle, Verdict as Judgment};
+use laneside_core::drive::Pulley;
+use laneside_core::gates::Verdict as Judgment;
 use laneside_core::quantity::{InLength, System, show};
-use laneside_core::resolve::InputId;
 use laneside_core::study::Study;
 use leptos::prelude::*;
 
@@ -37,6 +35,7 @@ pub fn boards(desk: Desk) -> AnyView {
     view! {
         {move || none_fits.get().map(|verdict| verdict_view(Signal::stored(verdict)))}
         <div class="pair">{board(desk, Which::OnCar)} {board(desk, Which::ToTry)}</div>
+        {questions(desk)}
     }
     .into_any()
 }
@@ -68,23 +67,10 @@ impl Which {
 fn board(desk: Desk, which: Which) -> AnyView {
     let store = desk.store;
     let verdict = Memo::new(move |_| words_of(desk, which));
-    let settle = Memo::new(move |_| {
-        let answer = store.answer()?;
-        let study = answer.study.as_ref().ok()?;
-        let judged = match which {
-            Which::OnCar => &study.on_car,
-            Which::ToTry => &study.tried.as_ref()?.judged,
-        };
-        match judged.verdict {
-            Judgment::TooClose { settle, .. } => Some(settle),
-            _ => None,
-        }
-    });
     view! {
         <section class="pulley">
             {stepper(desk, which)}
             {verdict_view(verdict.into())}
-            {move || settle.get().and_then(|settle| question(desk, which, settle))}
         </section>
     }
     .into_any()
@@ -114,8 +100,8 @@ fn words_of(desk: Desk, which: Which) -> Verdict {
     };
     let mut verdict = verdicts::judged(car, study, judged);
     if let Judgment::TooClose { settle, .. } = judged.verdict {
-        // Asked right below, by one tap: no way to another page is needed.
-        if is_asked_here(which, settle) {
+        // Asked right below: no way to another page is needed.
+        if is_asked_here(settle) {
             verdict.action = None;
         }
     }
@@ -236,72 +222,4 @@ fn neighbors(desk: Desk, which: Which) -> (Option<Pulley>, Option<Pulley>) {
         .find(|pulley| effective(pulley) > now + HAIR_MM)
         .copied();
     (smaller, larger)
-}
-
-fn is_asked_here(which: Which, settle: Settle) -> bool {
-    matches!(
-        (which, settle),
-        (_, Settle::Fan)
-            | (Which::OnCar, Settle::Input(InputId::FittedPulley))
-            | (Which::ToTry, Settle::Input(InputId::TriedPulley))
-    )
-}
-
-/// The question that one tap answers, where it is one.
-fn question(desk: Desk, which: Which, settle: Settle) -> Option<AnyView> {
-    if !is_asked_here(which, settle) {
-        return None;
-    }
-    let store = desk.store;
-    let key = which.field().key();
-    if settle == Settle::Fan {
-        let picked = Signal::derive(move || {
-            store
-                .with_car(|car| car.alternator.fan)
-                .flatten()
-                .map(|fan| match fan {
-                    Fan::Inside => 0,
-                    Fan::Outside => 1,
-                    Fan::HeavyDuty => 2,
-                })
-        });
-        let on_pick = Callback::new(move |at: usize| {
-            let fan = [Fan::Inside, Fan::Outside, Fan::HeavyDuty].get(at).copied();
-            store.change(&[], |car| car.alternator.fan = fan);
-        });
-        return Some(
-            Choice::new(
-                format!("{key}-fan"),
-                words::FAN_QUESTION,
-                words::FANS,
-                picked,
-                on_pick,
-            )
-            .view(),
-        );
-    }
-    let field = which.field();
-    let picked = Signal::derive(move || {
-        Measure::ALL
-            .iter()
-            .position(|measure| *measure == store.measure(field))
-    });
-    let on_pick = Callback::new(move |at: usize| {
-        if let Some(measure) = Measure::ALL.get(at) {
-            // A suggested size becomes the person's own by saying how it was measured.
-            store.take_suggestion();
-            store.set_measure(field, *measure);
-        }
-    });
-    let options = Measure::ALL.map(measures::label);
-    Some(
-        Choice::new(
-            format!("{key}-measured"),
-            words::MEASURED_QUESTION,
-            options,
-            picked,
-            on_pick,
-        )
-        .view(),
-    )
 }

@@ -1,0 +1,131 @@
+//! The questions that settle what is too close to call: one tap or one entry each.
+
+use crate::pages::Desk;
+use crate::pages::entry::entry_field;
+use crate::parts::choice::Choice;
+use crate::words::{fields, measures, pulleys as words};
+use laneside_core::alternator::Fan;
+use laneside_core::car::entry::Field;
+use laneside_core::drive::Measure;
+use laneside_core::gates::{Settle, Verdict};
+use laneside_core::resolve::InputId;
+use leptos::prelude::*;
+
+/// How a question is put.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ask {
+    /// Inside or outside: one tap.
+    Fan,
+    /// How a pulley was measured: one tap.
+    Measured(Field),
+    /// One entry.
+    Entry(Field),
+}
+
+/// The question that settles it, where it can be put on this page.
+fn ask(settle: Settle) -> Option<Ask> {
+    Some(match settle {
+        Settle::Fan => Ask::Fan,
+        Settle::MakersLimit => Ask::Entry(Field::Continuous),
+        Settle::Input(id) => match id {
+            InputId::Crank => Ask::Measured(Field::Crank),
+            InputId::FittedPulley => Ask::Measured(Field::Fitted),
+            InputId::TriedPulley => Ask::Measured(Field::Tried),
+            InputId::Overshoot => Ask::Entry(Field::Overshoot),
+            InputId::Idle => Ask::Entry(Field::Idle),
+            InputId::InGearDrop => Ask::Entry(Field::IdleInGear),
+            InputId::SetPoint => Ask::Entry(Field::SetPoint),
+            InputId::UnderHood => Ask::Entry(Field::UnderHood),
+            _ => return None,
+        },
+    })
+}
+
+/// Whether a question is put on this page, so that no way to another one is needed.
+pub fn is_asked_here(settle: Settle) -> bool {
+    ask(settle).is_some()
+}
+
+/// The open questions of both pulleys, each once.
+pub fn questions(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let open = Memo::new(move |_| {
+        let mut asks = Vec::new();
+        let Some(answer) = store.answer() else {
+            return asks;
+        };
+        let Ok(study) = &answer.study else {
+            return asks;
+        };
+        let judged = [
+            Some(&study.on_car),
+            study.tried.as_ref().map(|tried| &tried.judged),
+        ];
+        for judged in judged.into_iter().flatten() {
+            if let Verdict::TooClose { settle, .. } = judged.verdict
+                && let Some(ask) = ask(settle)
+                && !asks.contains(&ask)
+            {
+                asks.push(ask);
+            }
+        }
+        asks
+    });
+    (move || {
+        let asks = open.get();
+        (!asks.is_empty()).then(|| {
+            let views = asks.into_iter().map(|ask| question(desk, ask));
+            view! {
+                <section class="questions">
+                    <h2>{words::SETTLES}</h2>
+                    {views.collect_view()}
+                </section>
+            }
+        })
+    })
+    .into_any()
+}
+
+fn question(desk: Desk, ask: Ask) -> AnyView {
+    let store = desk.store;
+    match ask {
+        Ask::Entry(field) => entry_field(desk, field).view(desk.pad),
+        Ask::Fan => {
+            const FANS: [Fan; 3] = [Fan::Inside, Fan::Outside, Fan::HeavyDuty];
+            let picked = Signal::derive(move || {
+                let fan = store.with_car(|car| car.alternator.fan).flatten();
+                FANS.iter().position(|one| Some(*one) == fan)
+            });
+            let on_pick = Callback::new(move |at: usize| {
+                store.change(&[], |car| car.alternator.fan = FANS.get(at).copied());
+            });
+            let choice = Choice::new(
+                "ask-fan",
+                words::FAN_QUESTION,
+                words::FANS,
+                picked,
+                on_pick,
+            );
+            choice.view()
+        }
+        Ask::Measured(field) => {
+            let picked = Signal::derive(move || {
+                let measure = store.measure(field);
+                Measure::ALL.iter().position(|one| *one == measure)
+            });
+            let on_pick = Callback::new(move |at: usize| {
+                if field == Field::Tried {
+                    // A suggested size becomes the person's own by saying how it was measured.
+                    store.take_suggestion();
+                }
+                if let Some(measure) = Measure::ALL.get(at) {
+                    store.set_measure(field, *measure);
+                }
+            });
+            let legend = words::measured_question(fields::label(field));
+            let options = Measure::ALL.map(measures::label);
+            let name = format!("ask-{}-measured", field.key());
+            Choice::new(name, legend, options, picked, on_pick).view()
+        }
+    }
+}
