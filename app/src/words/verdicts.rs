@@ -218,7 +218,7 @@ pub fn settle_words(car: &Car, settle: Settle) -> String {
 fn settle_action(settle: Settle) -> (String, String) {
     let field = |field: Field| {
         (
-            fields::label(field).to_owned(),
+            format!("Enter: {}", fields::label(field)),
             Route::Car.href_to(&field.key()),
         )
     };

@@ -65,7 +65,6 @@ impl Which {
 }
 
 fn board(desk: Desk, which: Which) -> AnyView {
-    let store = desk.store;
     let verdict = Memo::new(move |_| words_of(desk, which));
     view! {
         <section class="pulley">
