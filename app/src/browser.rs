@@ -58,6 +58,29 @@ pub fn focus(element: &Element) {
     }
 }
 
+/// Brings an element into sight and focuses it, or the first thing in it that takes focus; disclosures around
+/// it are opened.
+pub fn reveal(element: &Element) {
+    let mut around = element.closest("details").ok().flatten();
+    while let Some(details) = around {
+        let _ = details.set_attribute("open", "");
+        around = details
+            .parent_element()
+            .and_then(|parent| parent.closest("details").ok().flatten());
+    }
+    show(element);
+    focus(element);
+    let took_focus = document().active_element().as_ref() == Some(element);
+    if !took_focus && let Ok(Some(within)) = element.query_selector("summary,input,select,button") {
+        focus(&within);
+    }
+}
+
+/// The language that the phone speaks ("en-US").
+pub fn language() -> String {
+    window().navigator().language().unwrap_or_default()
+}
+
 /// Scrolls as little as it takes to have the element in sight.
 pub fn show(element: &Element) {
     let options = ScrollIntoViewOptions::new();

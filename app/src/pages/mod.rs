@@ -1,5 +1,6 @@
 //! The pages: one file each. A page reads the store and hands words to the parts.
 
+mod board;
 mod car;
 mod cars;
 mod entry;
@@ -15,7 +16,7 @@ use crate::shell::later::later;
 use crate::shell::route::Route;
 use crate::shell::theme::Theme;
 use crate::store::Store;
-use crate::words::{fields, names, verdicts};
+use crate::words::{fields, names, pulleys as words, verdicts};
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
 
@@ -34,6 +35,7 @@ pub struct Desk {
 pub fn page(desk: Desk, route: Route) -> AnyView {
     match route {
         Route::Welcome => welcome::page(desk),
+        Route::Board => board::page(desk),
         Route::Cars => cars::page(desk),
         Route::Car => car::page(desk),
         Route::Pulleys => pulleys::page(desk),
@@ -43,15 +45,26 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
 
 /// The verdict on the pulley on the car, for the head of every page.
 pub fn verdict_of(desk: Desk) -> AnyView {
-    let verdict = Signal::derive(move || on_car_verdict(desk.store));
-    verdict_strip(verdict, Route::Pulleys.href())
+    let store = desk.store;
+    let verdict = Signal::derive(move || on_car_verdict(store));
+    let unsaved = move || {
+        store
+            .saving_failed()
+            .then(|| view! { <p class="caution" role="alert">{words::UNSAVED}</p> })
+    };
+    view! {
+        {verdict_strip(verdict, Route::Pulleys.href())}
+        {unsaved}
+    }
+    .into_any()
 }
 
 fn on_car_verdict(store: Store) -> Option<Verdict> {
     let answer = store.answer()?;
     let study = answer.study.as_ref().ok()?;
-    let size = names::fitted(&answer.car);
-    Some(verdicts::judged(&answer.car, study, &study.on_car, &size))
+    let mut verdict = verdicts::judged(&answer.car, study, &study.on_car);
+    verdict.figure = format!("{}: {}", names::fitted(&answer.car), verdict.figure);
+    Some(verdict)
 }
 
 /// What the answers are from before of, if some text was not taken.

@@ -1,9 +1,56 @@
-//! A page in the making.
+//! The first visit: what brings you?
 
 use super::Desk;
+use crate::browser;
+use crate::parts::door::door;
+use crate::shell::route::{Route, go};
+use crate::words::board as words;
+use laneside_core::car::demo;
 use leptos::prelude::*;
 
 /// The page's body.
-pub fn page(_desk: Desk) -> AnyView {
-    ().into_any()
+pub fn page(desk: Desk) -> AnyView {
+    let doors = words::DOORS
+        .into_iter()
+        .map(|(title, line)| door(title, line, Route::Board.href()))
+        .collect_view();
+    view! {
+        // The board opens the pad at once: nobody comes through a door for anything else.
+        <div on:click=move |_| desk.pad.pressed()>{doors}</div>
+        <p class="quiet">{words::NEEDS}</p>
+        {demo_cars(desk)}
+    }
+    .into_any()
+}
+
+/// The invented cars, each added by a tap.
+pub fn demo_cars(desk: Desk) -> AnyView {
+    let cars = demo::cars()
+        .into_iter()
+        .zip(words::DEMO_LINES)
+        .map(|(car, line)| {
+            let name = car.name.clone();
+            let add = move |_| {
+                desk.store.add_car(car.clone());
+                go(Route::Pulleys);
+            };
+            view! {
+                <button type="button" class="door door-button" on:click=add>
+                    <span class="door-title">{name}</span>
+                    <span class="door-line">{line}</span>
+                </button>
+            }
+        })
+        .collect_view();
+    view! {
+        <h2>{words::DEMO_HEAD}</h2>
+        {cars}
+    }
+    .into_any()
+}
+
+/// Opens a car with nothing entered, in the units that the phone's language suggests.
+pub fn add_blank(desk: Desk) {
+    let units = words::units_of(&browser::language());
+    desk.store.add_blank(words::NEW_CAR, units);
 }

@@ -90,10 +90,15 @@ impl Pad {
         }
     }
 
-    /// A finger came down on an input: the focus that follows is meant to open the pad. A focus by the Tab
-    /// key is not, since whoever has that key has digits beside it.
-    pub(super) fn pressed(self) {
+    /// A finger came down on an input, or on what leads to one: the focus that follows is meant to open the
+    /// pad. A focus by the Tab key is not, since whoever has that key has digits beside it.
+    pub fn pressed(self) {
         self.pressed.set_value(true);
+    }
+
+    /// Whether the next focus is meant to open the pad.
+    pub fn is_expected(self) -> bool {
+        self.pressed.get_value()
     }
 
     /// An input took focus or was tapped.

@@ -37,7 +37,9 @@ pub fn later(route: Route) -> AnyView {
             "Enter the car",
             Route::Car,
         ),
-        Route::Car | Route::Pulleys | Route::Cars | Route::Welcome => ("", "", "", Route::Car),
+        Route::Car | Route::Pulleys | Route::Cars | Route::Board | Route::Welcome => {
+            ("", "", "", Route::Car)
+        }
     };
     empty(answers, now, button, to.href())
 }

@@ -9,8 +9,10 @@ use leptos::{ev, prelude::*};
 /// A page of the app.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Route {
-    /// The first visit: what brings you, then the entries one at a time.
+    /// The first visit: what brings you?
     Welcome,
+    /// The entries without which there is no answer, one at a time.
+    Board,
     /// The list of saved cars.
     Cars,
     /// What have I got?
@@ -43,8 +45,9 @@ pub enum Place {
 }
 
 impl Route {
-    const ALL: [Self; 9] = [
+    const ALL: [Self; 10] = [
         Self::Welcome,
+        Self::Board,
         Self::Cars,
         Self::Car,
         Self::Pulleys,
@@ -59,6 +62,7 @@ impl Route {
     const fn slug(self) -> &'static str {
         match self {
             Self::Welcome => "welcome",
+            Self::Board => "board",
             Self::Cars => "cars",
             Self::Car => "car",
             Self::Pulleys => "pulleys",
@@ -84,7 +88,7 @@ impl Route {
     /// The place this page belongs to.
     pub const fn place(self) -> Place {
         match self {
-            Self::Welcome | Self::Cars | Self::Car => Place::Car,
+            Self::Welcome | Self::Board | Self::Cars | Self::Car => Place::Car,
             Self::Pulleys | Self::Belt => Place::Choose,
             Self::Pass | Self::Day => Place::RaceDay,
             Self::Swap | Self::Log => Place::Prove,
@@ -194,8 +198,7 @@ fn remembered(place: Place) -> Route {
 /// Moves sight and focus to where the hash led: the named field, else the heading at the top.
 fn land(field: Option<&str>) {
     if let Some(field) = field.and_then(browser::by_id) {
-        browser::show(&field);
-        browser::focus(&field);
+        browser::reveal(&field);
     } else {
         window().scroll_to_with_x_and_y(0.0, 0.0);
         if let Some(heading) = browser::by_id("title") {

@@ -22,6 +22,7 @@ pub const UPDATE_LATER: &str = "Later";
 pub const fn title(route: Route) -> &'static str {
     match route {
         Route::Welcome => "Welcome",
+        Route::Board => "Board",
         Route::Cars => "Cars",
         Route::Car => "Car",
         Route::Pulleys => "Pulleys",
@@ -37,6 +38,7 @@ pub const fn title(route: Route) -> &'static str {
 pub const fn question(route: Route) -> &'static str {
     match route {
         Route::Welcome => "What brings you?",
+        Route::Board => "What is on the car?",
         Route::Cars => "Which car?",
         Route::Car => "What have I got?",
         Route::Pulleys => "Which pulley?",

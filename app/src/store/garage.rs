@@ -4,6 +4,7 @@ use super::disk::{self, Record};
 use super::{Answer, Draft, Store};
 use laneside_core::car::Car;
 use laneside_core::car::entry::{Field, set};
+use laneside_core::quantity::System;
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -35,8 +36,16 @@ impl Store {
         self.open.get()
     }
 
-    /// Opens a saved car.
+    /// Whether a car is open, untracked.
+    pub fn has_car(self) -> bool {
+        self.open.get_untracked().is_some()
+    }
+
+    /// Opens a saved car. One that was left without an entry is let go.
     pub fn open_car(self, id: u32) {
+        if self.open.get_untracked() != Some(id) {
+            self.drop_blank(id);
+        }
         let Some((car, texts)) = disk::read_car(id) else {
             return;
         };
@@ -65,11 +74,12 @@ impl Store {
             .listed
             .with_untracked(|listed| listed.iter().map(|car| car.id).max());
         let id = disk::free_id(highest.unwrap_or(0) + 1);
+        self.drop_blank(id);
         self.listed.update(|listed| {
             listed.push(Listed {
                 id,
                 name: car.name.clone(),
-            })
+            });
         });
         self.write_order();
         self.drafts.set(Vec::new());
@@ -77,6 +87,38 @@ impl Store {
         self.open.set(Some(id));
         disk::write_open(id);
         self.put(car);
+    }
+
+    /// Opens a car of which nothing is known yet.
+    pub fn add_blank(self, name: &str, units: System) {
+        let blank = Car::new(name, units);
+        let open_is_blank = self.drafts.with_untracked(Vec::is_empty)
+            && self.answer.with_untracked(|answer| {
+                answer.as_ref().is_some_and(|answer| is_blank(&answer.car))
+            });
+        if !open_is_blank {
+            self.add_car(blank);
+        }
+    }
+
+    /// Lets the open car go if nothing was ever entered into it.
+    fn drop_blank(self, unless: u32) {
+        let Some(id) = self.open.get_untracked().filter(|id| *id != unless) else {
+            return;
+        };
+        let is_left =
+            disk::read_car(id).is_some_and(|(car, texts)| texts.is_empty() && is_blank(&car));
+        if is_left {
+            disk::forget(id);
+            self.listed
+                .update(|listed| listed.retain(|car| car.id != id));
+            self.write_order();
+        }
+    }
+
+    /// A saved car, untracked.
+    pub fn read_car(self, id: u32) -> Option<Car> {
+        disk::read_car(id).map(|(car, _)| car)
     }
 
     /// Adds a copy of a saved car under a name of its own, and opens it.
@@ -170,4 +212,9 @@ impl Store {
             .with_untracked(|listed| listed.iter().map(|car| car.id).collect());
         disk::write_order(&order);
     }
+}
+
+/// Whether nothing was entered but what a car is called and typed in.
+fn is_blank(car: &Car) -> bool {
+    *car == Car::new(&car.name, car.units)
 }

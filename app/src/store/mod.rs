@@ -11,6 +11,7 @@ pub use disk::Aside;
 pub use garage::Listed;
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use disk::Record;
 use garage::Deleted;
@@ -22,6 +23,9 @@ use laneside_core::quantity::System;
 use laneside_core::resolve::{Blank, Unresolved};
 use laneside_core::study::{Study, speeds_on_car};
 use leptos::prelude::*;
+
+/// How long after the last key a text that is not taken counts as a mistake.
+const TYPING_RESTS: Duration = Duration::from_millis(900);
 
 /// A text as typed, kept while it is typed and for as long as it is not taken.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,6 +68,8 @@ pub struct Store {
     answer: RwSignal<Option<Arc<Answer>>>,
     drafts: RwSignal<Vec<Draft>>,
     pending: RwSignal<Vec<(Field, Measure)>>,
+    typing: RwSignal<Option<Field>>,
+    pause: StoredValue<Option<TimeoutHandle>>,
     deleted: RwSignal<Option<Deleted>>,
     aside: RwSignal<Vec<Aside>>,
     saving_failed: RwSignal<bool>,
@@ -79,6 +85,8 @@ impl Store {
             answer: RwSignal::new(None),
             drafts: RwSignal::new(Vec::new()),
             pending: RwSignal::new(Vec::new()),
+            typing: RwSignal::new(None),
+            pause: StoredValue::new(None),
             deleted: RwSignal::new(None),
             aside: RwSignal::new(disk.aside),
             saving_failed: RwSignal::new(disk.failed),
@@ -116,8 +124,11 @@ impl Store {
         typed.unwrap_or_else(|| self.with_car(|car| shown(car, field)).unwrap_or_default())
     }
 
-    /// Why the text of a field was not taken, tracked.
+    /// Why the text of a field was not taken, tracked; nothing while it is still being typed.
     pub fn error(self, field: Field) -> Option<EntryError> {
+        if self.typing.get() == Some(field) {
+            return None;
+        }
         self.drafts.with(|drafts| {
             drafts
                 .iter()
@@ -126,10 +137,44 @@ impl Store {
         })
     }
 
-    /// The first text that was not taken: the answers are from before it.
+    /// The first text that was not taken: the answers are from before it. One that is still being
+    /// typed is passed over.
     pub fn first_fault(self) -> Option<Draft> {
-        self.drafts
-            .with(|drafts| drafts.iter().find(|draft| draft.error.is_some()).cloned())
+        let typing = self.typing.get();
+        self.drafts.with(|drafts| {
+            drafts
+                .iter()
+                .find(|draft| draft.error.is_some() && Some(draft.field) != typing)
+                .cloned()
+        })
+    }
+
+    /// Whether the text of a field was not taken, even if it is still being typed; tracked.
+    pub fn is_refused(self, field: Field) -> bool {
+        self.drafts.with(|drafts| {
+            drafts
+                .iter()
+                .any(|draft| draft.field == field && draft.error.is_some())
+        })
+    }
+
+    /// Takes whatever is being typed as typed to its end.
+    pub fn end_typing(self) {
+        self.keep_typing(None);
+    }
+
+    /// Notes what is being typed, until it rests for a moment.
+    fn keep_typing(self, field: Option<Field>) {
+        if let Some(Some(pause)) = self.pause.try_update_value(Option::take) {
+            pause.clear();
+        }
+        if self.typing.get_untracked() != field {
+            self.typing.set(field);
+        }
+        if field.is_some() {
+            let pause = set_timeout_with_handle(move || self.typing.set(None), TYPING_RESTS);
+            self.pause.set_value(pause.ok());
+        }
     }
 
     /// Takes a typed text: into the car if it can be, beside its error if not.
@@ -143,8 +188,11 @@ impl Store {
             Ok(car) => (Some(car), None),
             Err(error) => (None, Some(error)),
         };
+        // The first digits of a number are no mistake yet.
+        self.keep_typing(error.is_some().then_some(field));
         self.drafts.update(|drafts| {
-            drafts.retain(|draft| draft.field != field);
+            // Of the other texts only those that were not taken are still needed as typed.
+            drafts.retain(|draft| draft.field != field && draft.error.is_some());
             drafts.push(Draft { field, text, error });
         });
         match car {
@@ -231,6 +279,12 @@ impl Store {
                         ..draft
                     })
                 })
+                .collect();
+        });
+        self.pending.update(|pending| {
+            *pending = pending
+                .drain(..)
+                .filter_map(|(field, measure)| Some((moved(field)?, measure)))
                 .collect();
         });
         self.change(&[], change);

@@ -66,6 +66,10 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
             "Found a limit for moments without one for good.".into(),
             "Needed: the continuous limit first.",
         ),
+        EntryError::CurrentFirst => fault(
+            "Found the volts of a reading without its amps.".into(),
+            "Needed: the clamp-meter total first.",
+        ),
         EntryError::SizeFirst => fault(
             "Found a speed limit of a pulley without a size.".into(),
             "Needed: its size first.",

@@ -3,6 +3,7 @@
 //! A second language is another set of these files.
 
 pub mod assumed;
+pub mod board;
 pub mod faults;
 pub mod fields;
 pub mod findings;

@@ -93,6 +93,10 @@ fn set_pulley(
             rated_speed,
         })
     };
+    let is_marked = pulley(car, field).is_some_and(|pulley| pulley.rated_speed.is_some());
+    if read.is_none() && is_marked {
+        return Err(EntryError::SizeFirst);
+    }
     let drive = &mut car.drive;
     match field {
         Field::Crank => drive.crank = read,
@@ -102,20 +106,25 @@ fn set_pulley(
         Field::OnHand(place) => match (read, place < drive.on_hand.len()) {
             (Some(read), true) => drive.on_hand[place] = read,
             (Some(read), false) => drive.on_hand.push(read),
-            (None, true) => {
-                drive.on_hand.remove(place);
-            }
+            // One of a list is taken out by its own button: the others must not move up while one is retyped.
+            (None, true) => return Err(parse::ParseError::Empty.into()),
             (None, false) => {}
         },
-        Field::StageDriven | Field::StageDriving => set_stage(drive, field, read),
+        Field::StageDriven | Field::StageDriving => set_stage(drive, field, read)?,
         _ => {}
     }
     Ok(())
 }
 
-fn set_stage(drive: &mut super::Drive, field: Field, read: Option<Pulley>) {
+fn set_stage(
+    drive: &mut super::Drive,
+    field: Field,
+    read: Option<Pulley>,
+) -> Result<(), EntryError> {
     drive.second_stage = match (drive.second_stage, read) {
-        (_, None) => None,
+        (None, None) => None,
+        // Neither pulley goes without the other: the jackshaft is taken out by its own button.
+        (Some(_), None) => return Err(parse::ParseError::Empty.into()),
         (Some(stage), Some(read)) if field == Field::StageDriven => Some(SecondStage {
             driven: read,
             ..stage
@@ -130,6 +139,7 @@ fn set_stage(drive: &mut super::Drive, field: Field, read: Option<Pulley>) {
             driving: read,
         }),
     };
+    Ok(())
 }
 
 fn speed(text: &str, limits: (f64, f64)) -> Result<Option<RotationalSpeed>, EntryError> {
@@ -227,7 +237,12 @@ fn set_limits(alternator: &mut Alternator, field: Field, text: &str) -> Result<(
             let short = limits.and_then(|limits| limits.short);
             *limits = Some(SpeedLimits { continuous, short });
         }
-        (Field::Continuous, limits, None) => *limits = None,
+        (Field::Continuous, limits, None) => {
+            if limits.is_some_and(|limits| limits.short.is_some()) {
+                return Err(EntryError::ContinuousFirst);
+            }
+            *limits = None;
+        }
         (_, Some(limits), short) => limits.short = short,
         (_, None, Some(_)) => return Err(EntryError::ContinuousFirst),
         (_, None, None) => {}
@@ -297,17 +312,18 @@ fn set_phase(car: &mut Car, field: Field, text: &str) -> Result<(), EntryError> 
             let read = current(text, check::LOAD_A)?;
             if let Some(phase) = car.phases.get_mut(place) {
                 let read_at = phase.clamp.and_then(|clamp| clamp.read_at);
+                if read.is_none() && read_at.is_some() {
+                    return Err(EntryError::CurrentFirst);
+                }
                 phase.clamp = read.map(|current| ClampReading { current, read_at });
             }
         }
         Field::PhaseClampVoltage(place) => {
             let read_at = voltage(text)?;
-            if let Some(clamp) = car
-                .phases
-                .get_mut(place)
-                .and_then(|phase| phase.clamp.as_mut())
-            {
-                clamp.read_at = read_at;
+            match car.phases.get_mut(place).map(|phase| &mut phase.clamp) {
+                Some(Some(clamp)) => clamp.read_at = read_at,
+                Some(None) if read_at.is_some() => return Err(EntryError::CurrentFirst),
+                _ => {}
             }
         }
         _ => {}

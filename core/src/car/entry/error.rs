@@ -67,6 +67,9 @@ pub enum EntryError {
     /// The short-time limit without the continuous one.
     #[error("enter the continuous limit first")]
     ContinuousFirst,
+    /// A clamp-meter voltage without its current.
+    #[error("enter the current first")]
+    CurrentFirst,
     /// A pulley's limit without its size.
     #[error("enter the size first")]
     SizeFirst,

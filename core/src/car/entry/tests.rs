@@ -153,3 +153,40 @@ fn a_load_is_off_in_a_phase_and_on_again() {
     let car = set(&car, Field::LoadDuty(0, 2), "100").unwrap();
     assert_eq!(shown(&car, Field::LoadDuty(0, 2)), "100 %");
 }
+
+#[test]
+fn retyping_one_entry_takes_no_other_with_it() {
+    let car = set(&metric(), Field::OnHand(0), "60").unwrap();
+    let car = set(&car, Field::OnHand(1), "70").unwrap();
+    assert!(set(&car, Field::OnHand(0), "").is_err());
+    assert_eq!(set(&car, Field::OnHand(2), "").unwrap(), car);
+
+    let car = set(&car, Field::StageDriven, "120").unwrap();
+    let car = set(&car, Field::StageDriving, "150").unwrap();
+    assert!(set(&car, Field::StageDriven, "").is_err());
+
+    let car = set(&car, Field::Fitted, "60").unwrap();
+    let car = set(&car, Field::FittedRating, "18000").unwrap();
+    assert_eq!(
+        set(&car, Field::Fitted, "").unwrap_err(),
+        EntryError::SizeFirst
+    );
+
+    let car = set(&car, Field::Continuous, "18000").unwrap();
+    let car = set(&car, Field::Short, "20000").unwrap();
+    assert_eq!(
+        set(&car, Field::Continuous, "").unwrap_err(),
+        EntryError::ContinuousFirst
+    );
+
+    assert_eq!(
+        set(&car, Field::PhaseClampVoltage(0), "12.6").unwrap_err(),
+        EntryError::CurrentFirst
+    );
+    let car = set(&car, Field::PhaseClamp(0), "22").unwrap();
+    let car = set(&car, Field::PhaseClampVoltage(0), "12.6").unwrap();
+    assert_eq!(
+        set(&car, Field::PhaseClamp(0), "").unwrap_err(),
+        EntryError::CurrentFirst
+    );
+}
