@@ -252,11 +252,11 @@ mod tests {
         }
     }
 
-    fn chart(lines: Vec<Line>, limits: Vec<Limit>) -> PlotSpec {
+    fn chart(lines: &[Line], limits: &[Limit]) -> PlotSpec {
         let panel = |label: &str| Panel {
             y: axis(label, 0.0, 0.0),
-            lines: lines.clone(),
-            limits: limits.clone(),
+            lines: lines.to_vec(),
+            limits: limits.to_vec(),
             ..Panel::default()
         };
         PlotSpec {
@@ -287,20 +287,14 @@ mod tests {
             &flat(9.0),
         )];
         vec![
-            chart(twins.clone(), vec![limit(15_000.0, 18_000.0)]),
-            chart(twins.clone(), vec![limit(50.0, 70.0), limit(55.0, 80.0)]),
-            chart(twins, vec![limit(-5.0, -5.0)]),
-            chart(long, vec![limit(1e9, 1e9)]),
-            chart(
-                vec![line(Role::OnCar, "zero", &flat(0.0))],
-                vec![limit(0.0, 0.0)],
-            ),
-            chart(vec![line(Role::Try, "one", &[(4_000.0, 3.0)])], Vec::new()),
-            chart(
-                vec![line(Role::Try, "none", &[(f64::NAN, 3.0)])],
-                Vec::new(),
-            ),
-            chart(Vec::new(), Vec::new()),
+            chart(&twins, &[limit(15_000.0, 18_000.0)]),
+            chart(&twins, &[limit(50.0, 70.0), limit(55.0, 80.0)]),
+            chart(&twins, &[limit(-5.0, -5.0)]),
+            chart(&long, &[limit(1e9, 1e9)]),
+            chart(&[line(Role::OnCar, "zero", &flat(0.0))], &[limit(0.0, 0.0)]),
+            chart(&[line(Role::Try, "one", &[(4_000.0, 3.0)])], &[]),
+            chart(&[line(Role::Try, "none", &[(f64::NAN, 3.0)])], &[]),
+            chart(&[], &[]),
             PlotSpec::default(),
         ]
     }
@@ -312,7 +306,7 @@ mod tests {
                 let mut measure = |text: &str| text.chars().count() as f64 * 0.52 * em;
                 let layout = plan(spec, width, em, 24.0, &mut measure);
                 for (index, text) in layout.texts.iter().enumerate() {
-                    let at = format!("case {case}, width {width}, em {em}: {:?}", text);
+                    let at = format!("case {case}, width {width}, em {em}: {text:?}");
                     assert!(
                         text.rect.x >= 0.0 && text.rect.right() <= width + 0.01,
                         "{at}"

@@ -57,12 +57,17 @@ pub fn place_words(
             let place = Rect { x, y, ..best };
             let covered = lines.iter().filter(|line| crosses(line, &place)).count();
             let hidden = taken.iter().filter(|other| other.meets(&place)).count();
-            let below = usize::from(y + words.h > at && at > area.y);
+            let below = if y + words.h > at && at > area.y {
+                // Far from the hatching, words no longer say what it is.
+                10 + ((y - at).max(0.0) / 2.0) as usize
+            } else {
+                0
+            };
             let edges = [at, certain].map(|edge| usize::from(y < edge && edge < y + words.h));
             let cost = HIDDEN * hidden
                 + 100 * covered
-                + 20 * (edges[0] + edges[1])
-                + 10 * below
+                + 10 * (edges[0] + edges[1])
+                + below
                 + 3 * column
                 + rank;
             if cost < least {
