@@ -75,32 +75,12 @@ fn moved(pulleys: Pulleys, own_mm: f64) -> Pulleys {
 
 /// Hot output at an engine speed (rpm), A.
 pub fn hot_a(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
-    let speed = slipping_rpm(resolved, state, pulleys, engine_rpm);
-    let params = &state.params;
-    state.machine.hot_output_a(
-        speed,
-        params.set_point_v,
-        params.under_hood_c,
-        &state.field(),
-    )
+    state.hot_a(slipping_rpm(resolved, state, pulleys, engine_rpm))
 }
 
 /// Cold output at an engine speed (rpm), A.
 pub fn cold_a(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
-    let speed = slipping_rpm(resolved, state, pulleys, engine_rpm);
-    state
-        .machine
-        .cold_output_a(speed, state.params.set_point_v, &state.field())
-}
-
-/// Load of a phase at an engine speed (rpm) and the set-point, A.
-pub fn load_a(resolved: &Resolved, state: &State, phase: &PhaseModel, engine_rpm: f64) -> f64 {
-    phase.load_a(
-        &state.params,
-        engine_rpm,
-        state.params.set_point_v,
-        resolved.fading_v(),
-    )
+    state.cold_a(slipping_rpm(resolved, state, pulleys, engine_rpm))
 }
 
 /// The lowest net current of a phase and the engine speed (rpm) where it is; `None` with
@@ -112,8 +92,7 @@ pub fn worst_net(
     phase: &PhaseModel,
 ) -> Option<(f64, f64)> {
     let (low, high) = phase.speed.range(&state.params)?;
-    let net =
-        |speed: f64| hot_a(resolved, state, pulleys, speed) - load_a(resolved, state, phase, speed);
+    let net = |speed: f64| hot_a(resolved, state, pulleys, speed) - state.load_a(phase, speed);
     let mut worst = (net(low), low);
     if high > low {
         for point in 1..PASS_POINTS {
@@ -141,13 +120,13 @@ pub fn phase_balance(
         return Some(PhaseBalance {
             phase: place,
             running: None,
-            load_a: load_a(resolved, state, phase, 0.0),
+            load_a: state.load_a(phase, 0.0),
         });
     };
     let net_a = tolerances.of(own, |state| {
         worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net)
     });
-    let load = load_a(resolved, state, phase, engine_rpm);
+    let load = state.load_a(phase, engine_rpm);
     let turn_on_rpm = turn_on_rpm(resolved, state, pulleys);
     let running = Running {
         engine_rpm,
@@ -181,10 +160,7 @@ pub fn status(margin: &Spread95, slack: f64) -> Status {
 
 /// Engine speed to rev to before the alternator turns on, rpm.
 pub fn turn_on_rpm(resolved: &Resolved, state: &State, pulleys: Pulleys) -> f64 {
-    let cut_in = state
-        .machine
-        .cut_in_rpm(state.params.set_point_v, &state.field());
-    cut_in * state.params.excite_factor / slipping_rpm(resolved, state, pulleys, 1.0)
+    state.cut_in_rpm() * state.params.excite_factor / slipping_rpm(resolved, state, pulleys, 1.0)
 }
 
 /// Lowest engine speed from which hot output covers the load of a phase, rpm; `None` where
@@ -195,8 +171,7 @@ pub fn break_even_rpm(
     pulleys: Pulleys,
     phase: &PhaseModel,
 ) -> Option<f64> {
-    let net =
-        |speed: f64| hot_a(resolved, state, pulleys, speed) - load_a(resolved, state, phase, speed);
+    let net = |speed: f64| hot_a(resolved, state, pulleys, speed) - state.load_a(phase, speed);
     let top = state.params.limiter_rpm + state.params.overshoot_rpm;
     let at = |step: u32| top * f64::from(step) / f64::from(BREAK_EVEN_STEPS);
     let first = (1..=BREAK_EVEN_STEPS).find(|step| net(at(*step)) >= 0.0)?;

@@ -19,7 +19,7 @@ mod inputs;
 mod phases;
 
 pub use inputs::{AlternatorPulley, CrankPulley, Input, InputId, Params, Pulleys};
-pub use phases::{LoadModel, PhaseModel, PhaseSpeed};
+pub use phases::{Draw, LoadModel, PhaseModel, PhaseSpeed};
 
 /// An entry without which an answer cannot be given, in the order they are asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]

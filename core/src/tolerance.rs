@@ -3,64 +3,40 @@
 //! A range is a 95 % interval of a normal input, `u = half-width / 2` (JCGM 100:2008
 //! "GUM" 5.1.2). Each input is moved to both ends of its range; an answer's upper side
 //! takes `max(d+, d-, 0)` and its lower side `min(d+, d-, 0)` of each, as root sum of
-//! squares. Where an answer has a kink (cut-in, the worst of several phases), moving one
-//! input at a time misleads: there a fixed set of draws of all inputs at once is taken,
-//! and its 2.5 and 97.5 percentiles (JCGM 101:2008).
+//! squares.
+//!
+//! Where an answer has a kink (cut-in, the worst of several phases), moving one input at
+//! a time misleads. Such an answer is found out by moving all inputs together, each as
+//! far as its part of the root sum of squares: a straight answer then changes by just
+//! that sum. (This is the first step of the advanced mean value method: Wu, Millwater and
+//! Cruse, AIAA Journal 28, 1990, 1663-1669.) There a fixed set of draws of all inputs at
+//! once is taken, and its 2.5 and 97.5 percentiles (JCGM 101:2008).
 //!
 //! Corner cases:
 //! - inputs that no answer depends on cost two evaluations and share nothing;
 //! - the draws are the same for every study, so that an answer does not flicker.
 
-use std::sync::OnceLock;
+use std::sync::{Mutex, OnceLock, PoisonError};
 
-use crate::alternator::{Field, Machine};
 use crate::finding::Spread;
 use crate::resolve::{Input, InputId, Params, Resolved};
 
 mod normal;
+mod sides;
+mod state;
 
-pub use normal::{quantile, stratified};
+pub use normal::{DRAWS, drawn, quantile};
+pub use state::State;
 
-/// How many draws are taken at a kink.
-const DRAWS: usize = 256;
+use sides::{Change, Side};
 
-/// How much the slopes on both sides of an input may differ before it counts as a kink,
-/// as a fraction of the larger.
-const KINK: f64 = 0.5;
+/// How far all inputs together may miss the root sum of squares before an answer counts
+/// as bent, as a fraction of it.
+const BENT: f64 = 0.05;
 
-/// An input with a smaller share than this makes no kink.
-const KINK_SHARE: f64 = 0.02;
-
-/// One complete set of numbers with the machine they make.
-#[derive(Clone, Debug)]
-pub struct State {
-    /// The numbers.
-    pub params: Params,
-    /// The machine they make.
-    pub machine: Machine,
-    /// How the pulley to judge differs from its nominal size, mm: its own tolerance is
-    /// no number of the car.
-    pub own_mm: f64,
-}
-
-impl State {
-    fn new(resolved: &Resolved, params: Params) -> Self {
-        Self {
-            machine: resolved.machine(&params),
-            params,
-            own_mm: 0.0,
-        }
-    }
-
-    /// What scales the machine's curve in this state.
-    pub fn field(&self) -> Field {
-        Field {
-            scale: self.params.output_scale,
-            low_form: self.params.low_form,
-            exponent: self.params.field_exponent,
-        }
-    }
-}
+/// Place of the 2.5 percentile among the sorted draws; the 97.5 percentile is as far from
+/// the other end.
+const PERCENTILE: usize = DRAWS / 40;
 
 /// How much of an answer's spread rests on one input.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -87,18 +63,23 @@ pub struct Spread95 {
 pub struct Tolerances {
     nominal: State,
     moved: Vec<Moved>,
-    inputs: Vec<Input>,
     resolved: Resolved,
-    draws: OnceLock<Vec<State>>,
+    draws: OnceLock<Mutex<Vec<Drawn>>>,
 }
 
 #[derive(Debug)]
 struct Moved {
-    id: InputId,
-    below: f64,
-    above: f64,
+    input: Input,
     lowest: State,
     highest: State,
+}
+
+/// All inputs drawn at once.
+#[derive(Debug)]
+struct Drawn {
+    state: State,
+    /// The draw of the pulley to judge, in its half-widths.
+    own: f64,
 }
 
 /// The own tolerance of a pulley that is no part of the car.
@@ -110,26 +91,27 @@ pub struct Own {
     pub half_width_mm: f64,
 }
 
+/// What is asked of a state.
+type Answer<'a> = &'a dyn Fn(&State) -> f64;
+
 impl Tolerances {
     /// Prepares the moved states of a car.
     pub fn new(resolved: Resolved) -> Self {
         let base = &resolved.params;
+        let with = |input: &Input, value| State::new(&resolved, base.with(input.id, value));
         let moved = resolved
             .inputs
             .iter()
             .filter(|input| input.lowest < input.highest)
             .map(|input| Moved {
-                id: input.id,
-                below: input.value - input.lowest,
-                above: input.highest - input.value,
-                lowest: State::new(&resolved, base.with(input.id, input.lowest)),
-                highest: State::new(&resolved, base.with(input.id, input.highest)),
+                lowest: with(input, input.lowest),
+                highest: with(input, input.highest),
+                input: input.clone(),
             })
             .collect();
         Self {
             nominal: State::new(&resolved, base.clone()),
             moved,
-            inputs: resolved.inputs.clone(),
             resolved,
             draws: OnceLock::new(),
         }
@@ -145,97 +127,132 @@ impl Tolerances {
         &self.resolved
     }
 
-    /// An answer with its spread; `own` adds the tolerance of a pulley that is not on the
-    /// car.
+    /// An answer with its spread and what that rests on; `own` adds the tolerance of a
+    /// pulley that is not on the car.
     pub fn of(&self, own: Option<Own>, answer: impl Fn(&State) -> f64) -> Spread95 {
-        let value = answer(&self.nominal);
-        let mut found = Sides::default();
-        for moved in &self.moved {
-            let lowest = answer(&moved.lowest) - value;
-            let highest = answer(&moved.highest) - value;
-            found.add(moved.id, lowest, highest, moved.below, moved.above);
-        }
-        if let Some(own) = own {
-            let at = |own_mm: f64| {
-                answer(&State {
-                    own_mm,
-                    ..self.nominal.clone()
-                }) - value
-            };
-            let half = own.half_width_mm;
-            found.add(own.id, at(-half), at(half), half, half);
-        }
-        let mut spread = found.spread();
-        if found.kinked() {
-            spread = self.drawn(own, value, &answer);
-        }
+        let (value, changes) = self.changes(own, &answer);
         Spread95 {
             value,
-            spread,
-            shares: found.shares(),
+            spread: self.spread(own, value, &changes, &answer),
+            shares: sides::shares(&changes),
         }
     }
 
-    /// The spread alone of a smooth answer, without the shares: for edges and chart bands,
-    /// where it is asked for at many places.
-    pub fn sides(&self, answer: impl Fn(&State) -> f64) -> (f64, Spread) {
+    /// An answer with its spread alone: for edges and chart bands, where it is asked for
+    /// at many places.
+    pub fn sides(&self, own: Option<Own>, answer: impl Fn(&State) -> f64) -> (f64, Spread) {
+        let (value, changes) = self.changes(own, &answer);
+        (value, self.spread(own, value, &changes, &answer))
+    }
+
+    /// An answer with the root sum of squares alone, also where it is bent: for a first
+    /// look.
+    pub fn straight(&self, answer: impl Fn(&State) -> f64) -> (f64, Spread) {
+        let (value, changes) = self.changes(None, &answer);
+        (value, sides::spread(&changes))
+    }
+
+    /// The answer, and what each input changes it by.
+    fn changes(&self, own: Option<Own>, answer: Answer) -> (f64, Vec<Change>) {
         let value = answer(&self.nominal);
-        let (mut up, mut down) = (0.0, 0.0);
+        let mut changes = Vec::with_capacity(self.moved.len() + 1);
         for moved in &self.moved {
-            let lowest = answer(&moved.lowest) - value;
-            let highest = answer(&moved.highest) - value;
-            let (above, below) = (lowest.max(highest).max(0.0), lowest.min(highest).min(0.0));
-            up += above * above;
-            down += below * below;
+            let input = &moved.input;
+            changes.push(Change {
+                input: input.id,
+                reach: (input.value - input.lowest, input.highest - input.value),
+                change: (
+                    answer(&moved.lowest) - value,
+                    answer(&moved.highest) - value,
+                ),
+            });
         }
-        (
-            value,
-            Spread {
-                down: f64::sqrt(down),
-                up: f64::sqrt(up),
-            },
-        )
+        if let Some(own) = own {
+            let half = own.half_width_mm;
+            let at = |own_mm: f64| answer(&self.nominal.with_own(own_mm)) - value;
+            changes.push(Change {
+                input: own.id,
+                reach: (half, half),
+                change: (at(-half), at(half)),
+            });
+        }
+        (value, changes)
     }
 
-    fn drawn(&self, own: Option<Own>, value: f64, answer: &impl Fn(&State) -> f64) -> Spread {
-        let draws = self.draws.get_or_init(|| self.draw());
-        let mut answers: Vec<f64> = match own {
-            None => draws.iter().map(answer).collect(),
-            Some(own) => draws
-                .iter()
-                .map(|state| {
-                    // The last dimension of the draws is the pulley's own, in units of its half-width.
-                    let own_mm = state.own_mm * own.half_width_mm;
-                    answer(&State {
-                        own_mm,
-                        ..state.clone()
-                    })
-                })
-                .collect(),
+    fn spread(&self, own: Option<Own>, value: f64, changes: &[Change], answer: Answer) -> Spread {
+        let straight = sides::spread(changes);
+        let bent = |side: Side, sum: f64| {
+            let together = (answer(&self.together(own, changes, side, sum)) - value).abs();
+            (together - sum).abs() > BENT * sum
         };
-        answers.sort_by(f64::total_cmp);
-        Spread {
-            down: (value - percentile(&answers, 0.025)).max(0.0),
-            up: (percentile(&answers, 0.975) - value).max(0.0),
+        if sides::kinked(changes) || bent(Side::Down, straight.down) || bent(Side::Up, straight.up)
+        {
+            self.drawn(own, value, answer)
+        } else {
+            straight
         }
     }
 
-    fn draw(&self) -> Vec<State> {
-        let columns: Vec<Vec<f64>> = (0..=self.inputs.len())
-            .map(|column| stratified(DRAWS, column as u64))
+    /// All inputs moved to one side of the answer, each as far as its part of the root sum
+    /// of squares.
+    fn together(&self, own: Option<Own>, changes: &[Change], side: Side, sum: f64) -> State {
+        let mut params: Params = self.resolved.params.clone();
+        let part = |change: &Change| {
+            let (most, high) = change.towards(side);
+            let part = if sum > 0.0 { most / sum } else { 0.0 };
+            if high {
+                part * change.reach.1
+            } else {
+                -part * change.reach.0
+            }
+        };
+        for (moved, change) in self.moved.iter().zip(changes) {
+            if let Some(slot) = params.slot(moved.input.id) {
+                *slot = moved.input.value + part(change);
+            }
+        }
+        let mut state = State::new(&self.resolved, params);
+        if own.is_some() {
+            state.own_mm = changes.last().map_or(0.0, part);
+        }
+        state
+    }
+
+    fn drawn(&self, own: Option<Own>, value: f64, answer: Answer) -> Spread {
+        let draws = self.draws.get_or_init(|| Mutex::new(self.draw()));
+        let mut draws = draws.lock().unwrap_or_else(PoisonError::into_inner);
+        let half_mm = own.map_or(0.0, |own| own.half_width_mm);
+        let mut answers: Vec<f64> = draws
+            .iter_mut()
+            .map(|drawn| {
+                drawn.state.own_mm = drawn.own * half_mm;
+                answer(&drawn.state)
+            })
             .collect();
+        let (_, low, above) = answers.select_nth_unstable_by(PERCENTILE, f64::total_cmp);
+        let place = above.len() - 1 - PERCENTILE;
+        let (_, high, _) = above.select_nth_unstable_by(place, f64::total_cmp);
+        Spread {
+            down: (value - *low).max(0.0),
+            up: (*high - value).max(0.0),
+        }
+    }
+
+    fn draw(&self) -> Vec<Drawn> {
         (0..DRAWS)
             .map(|row| {
+                let mut z = drawn(row);
                 let mut params = self.resolved.params.clone();
-                for (input, column) in self.inputs.iter().zip(&columns) {
-                    if let Some(slot) = params.slot(input.id) {
-                        *slot = input.value + half_normal(input, column[row]);
+                // The pulley to judge takes the first of them in every study.
+                let own = z.next().map_or(0.0, |z| z / 2.0);
+                for (moved, z) in self.moved.iter().zip(z) {
+                    if let Some(slot) = params.slot(moved.input.id) {
+                        *slot = moved.input.value + off(&moved.input, z);
                     }
                 }
-                let own_mm = columns[self.inputs.len()][row] / 2.0;
-                State {
-                    own_mm,
-                    ..State::new(&self.resolved, params)
+                Drawn {
+                    state: State::new(&self.resolved, params),
+                    own,
                 }
             })
             .collect()
@@ -244,75 +261,11 @@ impl Tolerances {
 
 /// How far an input lies off its value at a standard normal draw: `u` is half of the
 /// half-width on that side.
-fn half_normal(input: &Input, z: f64) -> f64 {
+fn off(input: &Input, z: f64) -> f64 {
     let side = if z < 0.0 {
         input.value - input.lowest
     } else {
         input.highest - input.value
     };
     z * side / 2.0
-}
-
-/// A percentile of sorted numbers, straight between its neighbors.
-fn percentile(sorted: &[f64], p: f64) -> f64 {
-    let Some(last) = sorted.len().checked_sub(1) else {
-        return 0.0;
-    };
-    let place = p * last as f64;
-    let below = place.floor() as usize;
-    let above = (below + 1).min(last);
-    let part = place - below as f64;
-    sorted[below] + part * (sorted[above] - sorted[below])
-}
-
-#[derive(Default)]
-struct Sides {
-    up: f64,
-    down: f64,
-    each: Vec<(Share, bool)>,
-}
-
-impl Sides {
-    fn add(&mut self, input: InputId, lowest: f64, highest: f64, below: f64, above: f64) {
-        let up = lowest.max(highest).max(0.0);
-        let down = lowest.min(highest).min(0.0);
-        self.up += up * up;
-        self.down += down * down;
-        let fraction = up * up + down * down;
-        let (slope_below, slope_above) = (-lowest / below, highest / above);
-        let steepest = slope_below.abs().max(slope_above.abs());
-        let bent =
-            below > 0.0 && above > 0.0 && (slope_below - slope_above).abs() > KINK * steepest;
-        if fraction > 0.0 {
-            self.each.push((Share { input, fraction }, bent));
-        }
-    }
-
-    fn spread(&self) -> Spread {
-        Spread {
-            down: self.down.sqrt(),
-            up: self.up.sqrt(),
-        }
-    }
-
-    fn kinked(&self) -> bool {
-        let total = self.up + self.down;
-        self.each
-            .iter()
-            .any(|(share, bent)| *bent && share.fraction > KINK_SHARE * total)
-    }
-
-    fn shares(self) -> Vec<Share> {
-        let total = self.up + self.down;
-        let mut shares: Vec<Share> = self
-            .each
-            .into_iter()
-            .map(|(share, _)| Share {
-                fraction: share.fraction / total,
-                ..share
-            })
-            .collect();
-        shares.sort_by(|a, b| b.fraction.total_cmp(&a.fraction));
-        shares
-    }
 }

@@ -90,38 +90,100 @@ pub struct Machine {
     pub warmth: Warmth,
 }
 
+/// A machine at one bus voltage: everything that does not depend on speed, worked out
+/// once.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AtBus {
+    /// Field current over that of the test.
+    q: f64,
+    /// Speed at which the test curve is read, over speed.
+    test_speed: f64,
+    scale: f64,
+    low_form: f64,
+    lowest_known_rpm: f64,
+    cut_in_rpm: f64,
+    /// Temperature rise a settled ampere costs, K.
+    rise_per_a: f64,
+    /// Machine temperature at which the curve was taken, degrees Celsius.
+    reference_c: f64,
+}
+
+impl AtBus {
+    /// Output at an alternator speed (rpm), as warm as at the test, A.
+    pub fn output_a(&self, curve: &Curve, rpm: f64) -> f64 {
+        let test_rpm = rpm * self.test_speed;
+        let low = self.lowest_known_rpm;
+        // The form's doubt fades in below the lowest rated speed, so that the curve has no step.
+        let below = ((low - test_rpm) / (0.05 * low)).clamp(0.0, 1.0);
+        self.q * curve.at(test_rpm) * self.scale * (1.0 + (self.low_form - 1.0) * below)
+    }
+
+    /// Output with the machine as cold as the test room, A.
+    pub fn cold_output_a(&self, curve: &Curve, rpm: f64) -> f64 {
+        self.output_a(curve, rpm) * heat_factor(TEST_TEMPERATURE_C, self.reference_c)
+    }
+
+    /// Output once the machine has settled at full output in air of this temperature
+    /// (degrees Celsius), A.
+    pub fn hot_output_a(&self, curve: &Curve, rpm: f64, air_c: f64) -> f64 {
+        let test = self.output_a(curve, rpm);
+        let unheated = 1.0 - OUTPUT_LOSS_PER_K * (air_c - self.reference_c);
+        (test * unheated / (1.0 + OUTPUT_LOSS_PER_K * test * self.rise_per_a)).max(0.0)
+    }
+
+    /// Alternator speed at which output begins, rpm.
+    pub fn cut_in_rpm(&self) -> f64 {
+        self.cut_in_rpm
+    }
+}
+
+/// Factor on output at a machine temperature, for a curve taken at another (degrees
+/// Celsius).
+fn heat_factor(machine_c: f64, reference_c: f64) -> f64 {
+    (1.0 - OUTPUT_LOSS_PER_K * (machine_c - reference_c)).max(0.0)
+}
+
 impl Machine {
-    /// Output at an alternator speed (rpm) and a bus voltage (V), as warm as at its
-    /// test, A.
-    pub fn output_a(&self, rpm: f64, bus_v: f64, field: &Field) -> f64 {
+    /// The machine at a bus voltage (V).
+    pub fn at_bus(&self, bus_v: f64, field: &Field) -> AtBus {
         let q = ((bus_v - 1.0) / (self.test_v - 1.0))
             .max(0.0)
             .powf(field.exponent);
         let diodes = 2.0 * DIODE_DROP_V;
-        let test_rpm = rpm * q * (self.test_v + diodes) / (bus_v + diodes);
-        let low = self.curve.lowest_known_rpm();
-        // The form's doubt fades in below the lowest rated speed, so that the curve has no step.
-        let below = ((low - test_rpm) / (0.05 * low)).clamp(0.0, 1.0);
-        q * self.curve.at(test_rpm) * field.scale * (1.0 + (field.low_form - 1.0) * below)
+        let test_speed = q * (self.test_v + diodes) / (bus_v + diodes);
+        AtBus {
+            q,
+            test_speed,
+            scale: field.scale,
+            low_form: field.low_form,
+            lowest_known_rpm: self.curve.lowest_known_rpm(),
+            cut_in_rpm: self.curve.cut_in_rpm() / test_speed,
+            rise_per_a: self.rise_per_amp(bus_v),
+            reference_c: self.reference_c(),
+        }
+    }
+
+    /// Output at an alternator speed (rpm) and a bus voltage (V), as warm as at its
+    /// test, A.
+    pub fn output_a(&self, rpm: f64, bus_v: f64, field: &Field) -> f64 {
+        self.at_bus(bus_v, field).output_a(&self.curve, rpm)
     }
 
     /// Factor on output at a machine temperature (degrees Celsius).
     pub fn heat_factor(&self, machine_c: f64) -> f64 {
-        (1.0 - OUTPUT_LOSS_PER_K * (machine_c - self.reference_c())).max(0.0)
+        heat_factor(machine_c, self.reference_c())
     }
 
     /// Output with the machine as cold as the test room, A.
     pub fn cold_output_a(&self, rpm: f64, bus_v: f64, field: &Field) -> f64 {
-        self.output_a(rpm, bus_v, field) * self.heat_factor(TEST_TEMPERATURE_C)
+        self.at_bus(bus_v, field).cold_output_a(&self.curve, rpm)
     }
 
     /// Output once the machine has settled at full output in air of this temperature
     /// (degrees Celsius), A.
     pub fn hot_output_a(&self, rpm: f64, bus_v: f64, air_c: f64, field: &Field) -> f64 {
-        let test = self.output_a(rpm, bus_v, field);
-        let rise_per_a = self.rise_per_amp(bus_v);
-        let unheated = 1.0 - OUTPUT_LOSS_PER_K * (air_c - self.reference_c());
-        (test * unheated / (1.0 + OUTPUT_LOSS_PER_K * test * rise_per_a)).max(0.0)
+        self.at_bus(bus_v, field)
+            .hot_output_a(&self.curve, rpm, air_c)
     }
 
     /// Machine temperature once settled at an output (A) in air of this temperature,
@@ -132,11 +194,7 @@ impl Machine {
 
     /// Alternator speed at which output begins at a bus voltage, rpm.
     pub fn cut_in_rpm(&self, bus_v: f64, field: &Field) -> f64 {
-        let q = ((bus_v - 1.0) / (self.test_v - 1.0))
-            .max(0.0)
-            .powf(field.exponent);
-        let diodes = 2.0 * DIODE_DROP_V;
-        self.curve.cut_in_rpm() * (bus_v + diodes) / ((self.test_v + diodes) * q)
+        self.at_bus(bus_v, field).cut_in_rpm()
     }
 
     fn reference_c(&self) -> f64 {

@@ -7,4 +7,4 @@ mod machine;
 
 pub use curve::{Curve, CurveError, PointCurve, SquareRoot};
 pub use drag::{Drag, drag};
-pub use machine::{Excitation, Fan, Field, Machine, SpeedLimits, Warmth};
+pub use machine::{AtBus, Excitation, Fan, Field, Machine, SpeedLimits, Warmth};

@@ -7,11 +7,17 @@
 //! *possible*). An assumed limit counts with its low end for sure and its high end for
 //! possible. Sizes are true effective diameters: a pulley's own tolerance comes on top
 //! when it is judged.
+//!
+//! Corner cases:
+//! - a gate that holds at every size looked at makes no edge; one that holds at none puts
+//!   its edge beyond the far end (0 or infinity), so that the window is empty;
+//! - a curve that droops makes a phase fall short at both ends: the sizes are walked from
+//!   the far end inwards, and what holds there first is the window's.
 
 use crate::balance::worst_net;
 use crate::data::iso_9981::SMALLEST_EFFECTIVE_DIAMETER_MM;
 use crate::gates::{GateId, judged_rpm, speed_limits};
-use crate::resolve::{CrankPulley, PhaseSpeed, Pulleys};
+use crate::resolve::{CrankPulley, PhaseModel, PhaseSpeed, Pulleys};
 use crate::solve::root;
 use crate::tolerance::{State, Tolerances};
 
@@ -23,6 +29,15 @@ const SMALLEST_OTHER_MM: f64 = 30.0;
 const CRANK_MM: (f64, f64) = (60.0, 350.0);
 /// How finely an edge is pinned down, mm.
 const EDGE_MM: f64 = 0.005;
+/// Sizes walked where a gate may hold in more than one run of them.
+const WALKED: u32 = 24;
+/// How finely an edge is pinned down where draws are taken, mm.
+const DRAWN_EDGE_MM: f64 = 0.02;
+/// First step away from an edge that draws may move, as a fraction of its size.
+const DRAWN_STEP: f64 = 0.01;
+/// Output at the lowest known speed over the peak from which the doubt about the form
+/// below it may outweigh the fall of the form itself.
+const FLAT_START: f64 = 0.65;
 
 /// Which of the two pulleys is chosen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,7 +111,48 @@ impl Window {
 
 /// Finds the window of one pulley while the other stays.
 pub fn window(tolerances: &Tolerances, side: Side, crank: CrankPulley) -> Window {
-    Finder::new(tolerances, side, crank).window()
+    let finder = Finder::new(tolerances, side, crank);
+    let (sure_low, sure_high) = finder.edges(Count::Sure);
+    let (possible_low, possible_high) = finder.edges(Count::Possible);
+    Window {
+        side,
+        sure_low,
+        sure_high,
+        possible_low,
+        possible_high,
+    }
+}
+
+/// How a margin is counted at an edge: its spread taken off, or added.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Count {
+    Sure,
+    Possible,
+}
+
+/// How closely a margin's spread is looked at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Look {
+    /// Root sum of squares alone.
+    Straight,
+    /// As a verdict does, with draws near a kink.
+    Whole,
+}
+
+/// One gate, as far as the window asks for it.
+#[derive(Clone, Copy)]
+enum Gate<'a> {
+    Speed(GateId, f64),
+    Phase(&'a PhaseModel),
+}
+
+impl Gate<'_> {
+    fn limit(&self) -> EdgeLimit {
+        EdgeLimit::Gate(match self {
+            Self::Speed(id, _) => *id,
+            Self::Phase(phase) => GateId::Phase(phase.place),
+        })
+    }
 }
 
 struct Finder<'a> {
@@ -105,13 +161,8 @@ struct Finder<'a> {
     crank: CrankPulley,
     smallest: Edge,
     largest: Edge,
-}
-
-/// How a margin is counted at an edge: its spread taken off, or added.
-#[derive(Clone, Copy)]
-enum Count {
-    Sure,
-    Possible,
+    /// Whether a phase may hold in more than one run of sizes.
+    walks: bool,
 }
 
 impl<'a> Finder<'a> {
@@ -132,12 +183,15 @@ impl<'a> Finder<'a> {
                 edge(CRANK_MM.1, EdgeLimit::Range),
             ),
         };
+        let curve = &tolerances.nominal().machine.curve;
+        let flat = curve.at(curve.lowest_known_rpm()) > FLAT_START * curve.peak_a();
         Self {
             tolerances,
             side,
             crank,
             smallest,
             largest,
+            walks: flat || curve.droops(),
         }
     }
 
@@ -152,111 +206,201 @@ impl<'a> Finder<'a> {
         }
     }
 
-    fn counted(&self, count: Count, answer: impl Fn(&State) -> f64) -> f64 {
-        let (value, spread) = self.tolerances.sides(answer);
+    /// Margin of a gate at a size, its spread counted.
+    fn margin(&self, gate: Gate, count: Count, look: Look, effective_mm: f64) -> f64 {
+        let resolved = self.tolerances.resolved();
+        let pulleys = self.pulleys(effective_mm);
+        let answer = |state: &State| match gate {
+            Gate::Speed(id, limit) => limit - judged_rpm(id, state, pulleys),
+            Gate::Phase(phase) => {
+                worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net)
+            }
+        };
+        let (value, spread) = match look {
+            Look::Straight => self.tolerances.straight(answer),
+            Look::Whole => self.tolerances.sides(None, answer),
+        };
         match count {
             Count::Sure => value - spread.down,
             Count::Possible => value + spread.up,
         }
     }
 
-    /// The size from which, or up to which, all speed gates hold.
-    fn speed_edge(&self, count: Count) -> Edge {
+    fn speed_gates(&self, count: Count) -> Vec<Gate<'a>> {
         let rated = match self.side {
             Side::Crank => self.tolerances.resolved().fitted_rated_rpm,
             Side::Alternator => None,
         };
         speed_limits(self.tolerances, rated)
             .into_iter()
-            .map(|(id, limit, generous)| {
-                let limit = match count {
-                    Count::Sure => limit,
-                    Count::Possible => generous,
-                };
-                let margin = |mm: f64| {
-                    let pulleys = self.pulleys(mm);
-                    self.counted(count, |state| limit - judged_rpm(id, state, pulleys))
-                };
-                self.crossing(margin, EdgeLimit::Gate(id), self.holds_upwards())
+            .map(|(id, limit, generous)| match count {
+                Count::Sure => Gate::Speed(id, limit),
+                Count::Possible => Gate::Speed(id, generous),
             })
-            .reduce(|a, b| self.tighter(a, b, self.holds_upwards()))
-            .unwrap_or(self.smallest)
+            .collect()
     }
 
-    /// The size up to which, or from which, every running phase is carried.
-    fn phase_edge(&self, count: Count) -> Edge {
-        let resolved = self.tolerances.resolved();
-        let upwards = !self.holds_upwards();
-        let mut edge = if upwards { self.smallest } else { self.largest };
-        for (place, phase) in resolved.phases.iter().enumerate() {
-            if phase.speed == PhaseSpeed::Off {
+    fn phase_gates(&self) -> Vec<Gate<'a>> {
+        let phases = &self.tolerances.resolved().phases;
+        phases
+            .iter()
+            .filter(|phase| phase.speed != PhaseSpeed::Off)
+            .map(Gate::Phase)
+            .collect()
+    }
+
+    /// Low and high edge.
+    fn edges(&self, count: Count) -> (Edge, Edge) {
+        // Speed gates hold for larger alternator pulleys and smaller crank pulleys.
+        let speed_is_low = self.side == Side::Alternator;
+        let speed = self.tightest(&self.speed_gates(count), count, speed_is_low);
+        let phases = self.phase_gates();
+        let phase = self.tightest(&phases, count, !speed_is_low);
+        let (mut low, mut high) = if speed_is_low {
+            (speed, phase)
+        } else {
+            (phase, speed)
+        };
+        if self.tolerances.nominal().machine.curve.droops() {
+            for gate in phases {
+                if speed_is_low {
+                    low = self.tighter(low, self.far_end(gate, count, high), true);
+                } else {
+                    high = self.tighter(high, self.far_end(gate, count, low), false);
+                }
+            }
+        }
+        (low, high)
+    }
+
+    /// The edge of several gates that all hold above it (`low`), or all below it.
+    fn tightest(&self, gates: &[Gate], count: Count, low: bool) -> Edge {
+        let none = if low { self.smallest } else { self.largest };
+        let rough = |gate: &Gate, from: Edge| {
+            let margin = |mm: f64| self.margin(*gate, count, Look::Straight, mm);
+            if margin(from.mm) >= 0.0 {
+                from
+            } else {
+                self.tighter(from, self.crossing(&margin, gate.limit(), low), low)
+            }
+        };
+        let whole = |gate: &Gate, mm: f64| self.margin(*gate, count, Look::Whole, mm);
+        // The gate that is tightest by the cheaper look comes first: then the others need
+        // only be asked whether they hold there.
+        let first = gates.iter().fold(none, |edge, gate| rough(gate, edge));
+        let mut edge = none;
+        let is_first = |gate: &&Gate| gate.limit() == first.limit;
+        let others = gates.iter().filter(|gate| !is_first(gate));
+        for gate in gates.iter().filter(is_first).chain(others) {
+            let within = edge.mm.clamp(self.smallest.mm, self.largest.mm);
+            if whole(gate, within) >= 0.0 {
                 continue;
             }
-            let margin = |mm: f64| {
-                let pulleys = self.pulleys(mm);
-                self.counted(count, |state| {
-                    worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net)
-                })
-            };
-            // A phase that holds at the edge of another does not move it.
-            if margin(edge.mm) < 0.0 {
-                let found = self.crossing(margin, EdgeLimit::Gate(GateId::Phase(place)), upwards);
-                edge = self.tighter(edge, found, upwards);
-            }
+            let margin = |mm: f64| whole(gate, mm);
+            let rough = rough(gate, none);
+            let found = self.refined(&margin, rough, gate.limit(), low);
+            edge = self.tighter(edge, found, low);
         }
         edge
     }
 
-    /// Whether larger sizes are safer against overspeed.
-    fn holds_upwards(&self) -> bool {
-        self.side == Side::Alternator
-    }
-
-    /// Where a margin that rises (or falls) with size crosses zero.
-    fn crossing(&self, margin: impl Fn(f64) -> f64, limit: EdgeLimit, upwards: bool) -> Edge {
-        let (low, high) = (self.smallest, self.largest);
-        if let Some(mm) = root(&margin, low.mm, high.mm, EDGE_MM) {
-            return Edge { mm, limit };
-        }
-        // It holds everywhere, or nowhere: then the edge lies beyond the far end.
-        match (margin(low.mm) >= 0.0, upwards) {
-            (true, true) => low,
-            (true, false) => high,
-            (false, true) => Edge {
-                mm: f64::INFINITY,
-                limit,
-            },
-            (false, false) => Edge { mm: 0.0, limit },
-        }
-    }
-
-    fn tighter(&self, a: Edge, b: Edge, upwards: bool) -> Edge {
-        if (b.mm > a.mm) == upwards { b } else { a }
-    }
-
-    fn window(&self) -> Window {
-        let speed = |count| self.speed_edge(count);
-        let phase = |count| self.phase_edge(count);
-        let (sure_low, sure_high, possible_low, possible_high) = match self.side {
-            Side::Alternator => (
-                speed(Count::Sure),
-                phase(Count::Sure),
-                speed(Count::Possible),
-                phase(Count::Possible),
-            ),
-            Side::Crank => (
-                phase(Count::Sure),
-                speed(Count::Sure),
-                phase(Count::Possible),
-                speed(Count::Possible),
-            ),
+    /// Where a margin that rises (`low`) or falls with size crosses zero.
+    fn crossing(&self, margin: &dyn Fn(f64) -> f64, limit: EdgeLimit, low: bool) -> Edge {
+        let (from, to) = if low {
+            (self.largest.mm, self.smallest.mm)
+        } else {
+            (self.smallest.mm, self.largest.mm)
         };
-        Window {
-            side: self.side,
-            sure_low,
-            sure_high,
-            possible_low,
-            possible_high,
+        if margin(to) >= 0.0 {
+            return if low { self.smallest } else { self.largest };
+        }
+        let found = if self.walks {
+            self.walked(margin, to, from)
+        } else {
+            root(margin, from, to, EDGE_MM)
+        };
+        found.map_or(nowhere(limit, low), |mm| Edge { mm, limit })
+    }
+
+    /// The first crossing on the way from one size to another.
+    fn walked(&self, margin: &dyn Fn(f64) -> f64, from: f64, to: f64) -> Option<f64> {
+        let at = |step: u32| from * (to / from).powf(f64::from(step) / f64::from(WALKED));
+        let holds = margin(from) >= 0.0;
+        let step = (1..=WALKED).find(|step| (margin(at(*step)) >= 0.0) != holds)?;
+        root(margin, at(step - 1), at(step), EDGE_MM)
+    }
+
+    /// An edge found by the cheaper look, pinned down by the closer one.
+    fn refined(
+        &self,
+        margin: &dyn Fn(f64) -> f64,
+        rough: Edge,
+        limit: EdgeLimit,
+        low: bool,
+    ) -> Edge {
+        let (smallest, largest) = (self.smallest.mm, self.largest.mm);
+        let mut near = rough.mm.clamp(smallest, largest);
+        let mut at_near = margin(near);
+        let holds = at_near >= 0.0;
+        // Towards failing if it holds there, else towards holding.
+        let smaller = low == holds;
+        let mut step = DRAWN_STEP;
+        loop {
+            let next = near * if smaller { 1.0 - step } else { 1.0 + step };
+            let next = next.clamp(smallest, largest);
+            let at_next = margin(next);
+            if (at_next >= 0.0) != holds {
+                // Both ends are known: draws cost more than remembering.
+                let known = |mm: f64| match mm {
+                    _ if mm == near => at_near,
+                    _ if mm == next => at_next,
+                    _ => margin(mm),
+                };
+                return root(known, near, next, DRAWN_EDGE_MM)
+                    .map_or(rough, |mm| Edge { mm, limit });
+            }
+            if next <= smallest || next >= largest {
+                // It holds up to the end of the sizes, or nowhere.
+                return match (holds, low) {
+                    (true, true) => self.smallest,
+                    (true, false) => self.largest,
+                    (false, _) => nowhere(limit, low),
+                };
+            }
+            (near, at_near) = (next, at_next);
+            step = (2.0 * step).min(0.3);
         }
     }
+
+    /// Where a gate that holds at `from` stops holding on the way to the other end of the
+    /// sizes; that end where it does not.
+    fn far_end(&self, gate: Gate, count: Count, from: Edge) -> Edge {
+        let end = if self.side == Side::Alternator {
+            self.smallest
+        } else {
+            self.largest
+        };
+        let straight = |mm: f64| self.margin(gate, count, Look::Straight, mm);
+        // From just inside: at the edge itself the margin is zero.
+        let inside = from.mm + 1e-3 * (end.mm - from.mm);
+        if !(self.smallest.mm..=self.largest.mm).contains(&inside) || straight(inside) < 0.0 {
+            return end;
+        }
+        self.walked(&straight, inside, end.mm).map_or(end, |mm| {
+            let limit = gate.limit();
+            let whole = |mm: f64| self.margin(gate, count, Look::Whole, mm);
+            let low = self.side == Side::Alternator;
+            self.refined(&whole, Edge { mm, limit }, limit, low)
+        })
+    }
+
+    fn tighter(&self, a: Edge, b: Edge, low: bool) -> Edge {
+        if (b.mm > a.mm) == low { b } else { a }
+    }
+}
+
+/// The edge of a gate that holds at no size looked at.
+fn nowhere(limit: EdgeLimit, low: bool) -> Edge {
+    let mm = if low { f64::INFINITY } else { 0.0 };
+    Edge { mm, limit }
 }

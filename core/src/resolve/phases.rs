@@ -68,6 +68,8 @@ pub struct LoadModel {
 /// One phase, ready to be evaluated.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PhaseModel {
+    /// Its place in the car.
+    pub place: usize,
     /// Its id in the car.
     pub id: String,
     /// Its own name, if the person gave one.
@@ -82,35 +84,65 @@ pub struct PhaseModel {
     pub shed_a: f64,
 }
 
+/// What one phase draws at one voltage.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Draw {
+    /// At any engine speed, A.
+    pub steady_a: f64,
+    /// At the limiter, on top, in proportion to engine speed, A.
+    pub at_limiter_a: f64,
+    /// Switched off, A.
+    pub shed_a: f64,
+}
+
+impl Draw {
+    /// Total at an engine speed, given as a part of the limiter's, A.
+    pub fn at(&self, of_limiter: f64) -> f64 {
+        let total = self.steady_a + self.at_limiter_a * of_limiter.clamp(0.0, 1.0);
+        (total - self.shed_a).max(0.0)
+    }
+}
+
 impl PhaseModel {
-    /// Total load at an engine speed (rpm) and voltage, A.
-    pub fn load_a(&self, params: &Params, engine_rpm: f64, bus_v: f64, fading_v: f64) -> f64 {
+    /// What it draws at a voltage.
+    pub fn draw(&self, params: &Params, bus_v: f64, fading_v: f64) -> Draw {
         if let Some((index, read_v)) = self.clamp {
             // A mix of everything behaves about like a resistor.
-            let read = current_a(
+            let steady_a = current_a(
                 params.clamps_a[index],
                 read_v,
                 LoadKind::Resistive,
                 bus_v,
                 fading_v,
             );
-            return (read - self.shed_a).max(0.0);
+            return Draw {
+                steady_a,
+                at_limiter_a: 0.0,
+                shed_a: self.shed_a,
+            };
         }
-        // From zero: the sum of nothing would be minus zero.
-        let total = self
-            .loads
-            .iter()
-            .map(|load| {
-                let speed = if load.follows_engine {
-                    (engine_rpm / params.limiter_rpm).clamp(0.0, 1.0)
-                } else {
-                    1.0
-                };
-                let rated_a = params.loads_a[load.index];
-                load.duty * speed * current_a(rated_a, load.rated_v, load.kind, bus_v, fading_v)
-            })
-            .fold(0.0, |sum: f64, load| sum + load);
-        (total * params.loads_scale - self.shed_a).max(0.0)
+        let mut draw = Draw {
+            shed_a: self.shed_a,
+            ..Draw::default()
+        };
+        for load in &self.loads {
+            let rated_a = params.loads_a[load.index];
+            let amps = params.loads_scale
+                * load.duty
+                * current_a(rated_a, load.rated_v, load.kind, bus_v, fading_v);
+            if load.follows_engine {
+                draw.at_limiter_a += amps;
+            } else {
+                draw.steady_a += amps;
+            }
+        }
+        draw
+    }
+
+    /// Total load at an engine speed (rpm) and voltage, A.
+    pub fn load_a(&self, params: &Params, engine_rpm: f64, bus_v: f64, fading_v: f64) -> f64 {
+        self.draw(params, bus_v, fading_v)
+            .at(engine_rpm / params.limiter_rpm)
     }
 }
 
@@ -196,6 +228,7 @@ pub(super) fn resolve(
                 )
             });
             PhaseModel {
+                place,
                 id: phase.id.clone(),
                 name: phase.name.clone(),
                 shed_a: match phase.engine {

@@ -44,32 +44,12 @@ pub fn curves(
     engine_rpm: &[f64],
 ) -> Curves {
     let resolved = tolerances.resolved();
-    let nominal = tolerances.nominal();
-    // The pulley's own tolerance is one more input, moved like the others.
-    let own_sides = own.map(|own| {
-        let half = own.half_width_mm;
-        [-half, half].map(|own_mm| State {
-            own_mm,
-            ..nominal.clone()
-        })
-    });
-    let with_own = |value: f64, spread: Spread, answer: &dyn Fn(&State) -> f64| {
-        let Some(sides) = &own_sides else {
-            return spread;
-        };
-        let [a, b] = [answer(&sides[0]) - value, answer(&sides[1]) - value];
-        Spread {
-            up: spread.up.hypot(a.max(b).max(0.0)),
-            down: spread.down.hypot(a.min(b).min(0.0)),
-        }
-    };
     let sampled = |answer: &dyn Fn(&State, f64) -> f64| -> (Vec<f64>, Vec<Spread>) {
         engine_rpm
             .iter()
             .map(|&engine| {
                 let here = |state: &State| answer(state, engine);
-                let (value, spread) = tolerances.sides(here);
-                (value, with_own(value, spread, &here))
+                tolerances.sides(own, here)
             })
             .unzip()
     };
@@ -77,8 +57,7 @@ pub fn curves(
         sampled(&|state, engine| hot_a(resolved, state, pulleys, engine));
     // Speed is proportional to engine speed, and so is its spread.
     let one = |state: &State| alternator_rpm(state, pulleys, 1.0);
-    let (ratio, spread) = tolerances.sides(one);
-    let spread = with_own(ratio, spread, &one);
+    let (ratio, spread) = tolerances.sides(own, one);
     Curves {
         engine_rpm: engine_rpm.to_vec(),
         speed_rpm: engine_rpm.iter().map(|engine| engine * ratio).collect(),

@@ -306,8 +306,7 @@ impl Collector<'_> {
     fn turn_on(&mut self, pulley: &'static str, judged: &Judged) {
         let tolerances = &self.study.tolerances;
         let (state, resolved) = (tolerances.nominal(), tolerances.resolved());
-        let field = state.field();
-        let cut_in = state.machine.cut_in_rpm(state.params.set_point_v, &field);
+        let cut_in = state.cut_in_rpm();
         let per_engine = slipping_rpm(resolved, state, judged.pulleys, 1.0);
         let turn_on = tolerances.of(None, |state| {
             crate::balance::turn_on_rpm(resolved, state, judged.pulleys)
@@ -512,7 +511,7 @@ pub fn drag_at_shift(study: &Study, judged: &Judged) -> Option<crate::alternator
         .find(|phase| phase.speed == crate::resolve::PhaseSpeed::Pass)
         .or_else(|| resolved.phases.first())?;
     let output = crate::balance::hot_a(resolved, state, judged.pulleys, params.shift_rpm);
-    let load = crate::balance::load_a(resolved, state, phase, params.shift_rpm);
+    let load = state.load_a(phase, params.shift_rpm);
     let speed = slipping_rpm(resolved, state, judged.pulleys, params.shift_rpm);
     Some(crate::alternator::drag(
         output.min(load),
