@@ -9,7 +9,7 @@ use laneside_core::gates::GateId;
 use laneside_core::quantity::{InLength, InRotationalSpeed, System, inch, mm, rpm};
 use laneside_core::resolve::{InputId, Pulleys, Resolved};
 use laneside_core::study::Study;
-use laneside_core::tolerance::Tolerances;
+use laneside_core::tolerance::{State, Tolerances};
 
 fn ratio(car: &Car) -> f64 {
     let tolerances = Tolerances::new(Resolved::new(car).unwrap());
@@ -82,8 +82,9 @@ fn compound_drive_with_slip() {
     let resolved = Resolved::new(&car).unwrap();
     assert_eq!(resolved.stages, 2);
     let tolerances = Tolerances::new(resolved);
-    let mut state = tolerances.nominal().clone();
-    state.params.slip = 0.02;
+    let mut params = tolerances.nominal().params.clone();
+    params.slip = 0.02;
+    let state = State::new(tolerances.resolved(), params);
     let speed = slipping_rpm(tolerances.resolved(), &state, Pulleys::ON_CAR, 150.0);
     within(speed, exact, 1e-9);
     // Overspeed is asked without slip: the safe side.

@@ -4,6 +4,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod draws;
 mod drive;
 mod losses;
 mod machine;
