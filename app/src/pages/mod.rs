@@ -9,6 +9,7 @@ mod welcome;
 
 pub use pulleys::{Reading, Readings};
 
+use crate::parts::live::live_option;
 use crate::parts::pad::Pad;
 use crate::parts::strip::Stale;
 use crate::parts::verdict::{Verdict, verdict_strip};
@@ -47,11 +48,11 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
 pub fn verdict_of(desk: Desk) -> AnyView {
     let store = desk.store;
     let verdict = Signal::derive(move || on_car_verdict(store));
-    let unsaved = move || {
+    let unsaved = live_option(move || {
         store
             .saving_failed()
-            .then(|| view! { <p class="caution" role="alert">{words::UNSAVED}</p> })
-    };
+            .then(|| view! { <p class="caution" role="alert">{words::UNSAVED}</p> }.into_any())
+    });
     view! {
         {verdict_strip(verdict, Route::Pulleys.href())}
         {unsaved}

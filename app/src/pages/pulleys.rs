@@ -12,6 +12,7 @@ pub use graph::{Reading, Readings};
 
 use super::{Desk, stale};
 use crate::parts::empty::empty;
+use crate::parts::live::live;
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
 use crate::store::{Answer, Store};
@@ -28,11 +29,10 @@ const SETTLED_AFTER: Duration = Duration::from_millis(200);
 pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
     let missing = Memo::new(move |_| missing(store));
-    (move || match missing.get() {
+    live(move || match missing.get() {
         Some(needs) => empty(words::ANSWERS, needs, words::ENTER, Route::Welcome.href()),
         None => whole(desk),
     })
-    .into_any()
 }
 
 /// What is needed before anything can be shown; `None` when nothing is.

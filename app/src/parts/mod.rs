@@ -3,12 +3,14 @@
 
 pub mod board;
 pub mod chart;
+pub mod checks;
 pub mod choice;
 pub mod door;
 pub mod drawings;
 pub mod empty;
 pub mod field;
 pub mod input;
+pub mod live;
 pub mod pad;
 pub mod readout;
 pub mod select;

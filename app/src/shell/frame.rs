@@ -5,6 +5,7 @@ use super::settings::{Units, settings};
 use super::update::update_offer;
 use super::{route::Route, theme::Theme, words};
 use crate::browser;
+use crate::parts::live::{live, live_option};
 use crate::parts::pad::{Pad, pad_view};
 use leptos::prelude::*;
 
@@ -64,9 +65,9 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         </header>
         <div class="verdict-slot">{verdict.run()}</div>
         <main>
-            {move || switch(nav.route())}
-            <h1 id="title" tabindex="-1">{move || words::question(nav.route())}</h1>
-            {move || page.run(nav.route())}
+            {live_option(move || switch(nav.route()))}
+            <h1 id="title" tabindex="-1">{Signal::derive(move || words::question(nav.route()).to_owned())}</h1>
+            {live(move || page.run(nav.route()))}
         </main>
         <div class="foot">
             {over.run()}

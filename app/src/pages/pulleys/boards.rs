@@ -3,6 +3,7 @@
 use super::questions::{is_asked_here, questions};
 use crate::pages::Desk;
 use crate::parts::field::Tag;
+use crate::parts::live::live_option;
 use crate::parts::stepper::Stepper;
 use crate::parts::verdict::{Status, Verdict, verdict_view};
 use crate::words::{faults, pulleys as words, verdicts};
@@ -33,7 +34,7 @@ pub fn boards(desk: Desk) -> AnyView {
             .then(|| verdicts::no_size(&answer.car, study))
     });
     view! {
-        {move || none_fits.get().map(|verdict| verdict_view(Signal::stored(verdict)))}
+        {live_option(move || none_fits.get().map(|verdict| verdict_view(Signal::stored(verdict))))}
         <div class="pair">{board(desk, Which::OnCar)} {board(desk, Which::ToTry)}</div>
         {questions(desk)}
     }
@@ -182,7 +183,7 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
         Which::OnCar => made.on_car(),
         Which::ToTry => made.tried(),
     };
-    let again = move || {
+    let again = live_option(move || {
         let chosen = which == Which::ToTry
             && store
                 .with_car(|car| car.drive.tried.is_some())
@@ -190,8 +191,9 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
         chosen.then(|| {
             let take = move |_| store.change(&[Field::Tried], |car| car.drive.tried = None);
             view! { <button type="button" class="plain" on:click=take>{words::SUGGEST_AGAIN}</button> }
+                .into_any()
         })
-    };
+    });
     view! { {made.view(desk.pad)} {again} }.into_any()
 }
 

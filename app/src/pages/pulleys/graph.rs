@@ -3,6 +3,7 @@
 use crate::pages::Desk;
 use crate::parts::chart::{Axis, Chart, Fade, Limit, Line, Marker, Palette, Panel, PlotSpec, Role};
 use crate::parts::choice::Choice;
+use crate::parts::live::live;
 use crate::parts::readout::readout;
 use crate::store::Answer;
 use crate::words::{names, pulleys as words, verdicts};
@@ -168,7 +169,7 @@ fn readings_view(here: Memo<Option<Readings>>, cursor: RwSignal<f64>) -> AnyView
     };
     view! {
         <div class="readings" aria-live="off">
-            <p class="readings-at">{move || words::at_engine(cursor.get())}</p>
+            <p class="readings-at">{Signal::derive(move || words::at_engine(cursor.get()))}</p>
             <div class="readings-pair">{panel(false, "on-car")} {panel(true, "try")}</div>
         </div>
     }
@@ -191,7 +192,7 @@ fn phase_choice(desk: Desk, chosen: RwSignal<Option<usize>>) -> AnyView {
             })
             .unwrap_or_default()
     });
-    (move || {
+    live(move || {
         let running = running.get();
         let places: Vec<usize> = running.iter().map(|(place, _)| *place).collect();
         let picked = {
@@ -202,8 +203,8 @@ fn phase_choice(desk: Desk, chosen: RwSignal<Option<usize>>) -> AnyView {
         let options = running.into_iter().map(|(_, name)| name);
         let choice = Choice::new("load-shown", words::LOAD_SHOWN, options, picked, on_pick).view();
         view! { <details class="more"><summary>{words::ANOTHER_LOAD}</summary>{choice}</details> }
+            .into_any()
     })
-    .into_any()
 }
 
 fn whole(value: f64) -> String {
@@ -392,12 +393,7 @@ fn add_loads(panel: &mut Panel, car: &Car, study: &Study, chosen: Option<usize>,
         if phase.speed == PhaseSpeed::Off {
             continue;
         }
-        let at = |engine: f64| {
-            (
-                engine,
-                study.tolerances.nominal().load_a(phase, engine),
-            )
-        };
+        let at = |engine: f64| (engine, study.tolerances.nominal().load_a(phase, engine));
         let points = vec![at(0.0), at(top / 2.0), at(top)];
         panel.lines.push(Line {
             role,

@@ -2,6 +2,7 @@
 
 use crate::pages::Desk;
 use crate::pages::entry::entry_field;
+use crate::parts::live::live_option;
 use crate::parts::working::{Working, working_view};
 use crate::store::Answer;
 use crate::words::{findings, names, pulleys as words};
@@ -19,15 +20,19 @@ pub fn more(desk: Desk) -> AnyView {
     let store = desk.store;
     view! {
         <h2>{words::MORE}</h2>
-        {move || {
+        {live_option(move || {
             let answer = store.answer()?;
             let study = answer.study.as_ref().ok()?;
-            Some(lines(&answer.car, study).into_iter().map(|line| view! { <p>{line}</p> }).collect_view())
-        }}
+            Some(lines(&answer.car, study).into_iter().map(paragraph).collect_view().into_any())
+        })}
         <p>{words::NOT_COUNTED}</p>
         <p class="caution">{words::CAUTION}</p>
     }
     .into_any()
+}
+
+fn paragraph(line: String) -> AnyView {
+    view! { <p>{line}</p> }.into_any()
 }
 
 fn lines(car: &Car, study: &Study) -> Vec<String> {
@@ -66,19 +71,20 @@ pub fn crank(desk: Desk) -> AnyView {
             (None, None) => words::CRANK_NONE.to_owned(),
         })
     });
-    let drop = move || {
+    let drop = live_option(move || {
         store.with_car(|car| car.drive.tried_crank.is_some()).unwrap_or(false).then(|| {
             let drop = move |_| store.change(&[Field::TriedCrank], |car| car.drive.tried_crank = None);
             view! { <button type="button" class="button" on:click=drop>{words::CRANK_DROP}</button> }
+                .into_any()
         })
-    };
+    });
     view! {
         <details class="more" on:toggle=move |_| opened.set(true)>
             <summary>{words::CRANK}</summary>
             <p>{words::CRANK_NOTE}</p>
             {entry_field(desk, Field::TriedCrank).view(desk.pad)}
             {drop}
-            <p>{move || sizes.get()}</p>
+            <p>{Signal::derive(move || sizes.get().unwrap_or_default())}</p>
         </details>
     }
     .into_any()
@@ -87,7 +93,7 @@ pub fn crank(desk: Desk) -> AnyView {
 /// Every finding with its formula, inputs and source, made only once it is asked for.
 pub fn working(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     let opened = RwSignal::new(false);
-    let body = move || {
+    let body = live_option(move || {
         let answer = settled.get().filter(|_| opened.get())?;
         let study = answer.study.as_ref().ok()?;
         let rows = all_findings(&answer.car, study)
@@ -112,8 +118,8 @@ pub fn working(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
                 }
             })
             .collect_view();
-        Some(view! { <ol class="findings">{rows}</ol> })
-    };
+        Some(view! { <ol class="findings">{rows}</ol> }.into_any())
+    });
     view! {
         <details class="more" on:toggle=move |_| opened.set(true)>
             <summary>{words::WORKING}</summary>

@@ -3,6 +3,7 @@
 use crate::pages::Desk;
 use crate::pages::entry::entry_field;
 use crate::parts::choice::Choice;
+use crate::parts::live::live_option;
 use crate::words::{fields, measures, pulleys as words};
 use laneside_core::alternator::Fan;
 use laneside_core::car::entry::Field;
@@ -71,7 +72,7 @@ pub fn questions(desk: Desk) -> AnyView {
         }
         asks
     });
-    (move || {
+    live_option(move || {
         let asks = open.get();
         (!asks.is_empty()).then(|| {
             let views = asks.into_iter().map(|ask| question(desk, ask));
@@ -81,9 +82,9 @@ pub fn questions(desk: Desk) -> AnyView {
                     {views.collect_view()}
                 </section>
             }
+            .into_any()
         })
     })
-    .into_any()
 }
 
 fn question(desk: Desk, ask: Ask) -> AnyView {
@@ -99,13 +100,7 @@ fn question(desk: Desk, ask: Ask) -> AnyView {
             let on_pick = Callback::new(move |at: usize| {
                 store.change(&[], |car| car.alternator.fan = FANS.get(at).copied());
             });
-            let choice = Choice::new(
-                "ask-fan",
-                words::FAN_QUESTION,
-                words::FANS,
-                picked,
-                on_pick,
-            );
+            let choice = Choice::new("ask-fan", words::FAN_QUESTION, words::FANS, picked, on_pick);
             choice.view()
         }
         Ask::Measured(field) => {

@@ -2,6 +2,7 @@
 
 use super::graph;
 use crate::pages::Desk;
+use crate::parts::live::live_option;
 use crate::parts::table::table;
 use crate::words::{names, pulleys as words, verdicts};
 use laneside_core::balance::{PhaseBalance, Running};
@@ -42,7 +43,10 @@ fn speed_rows(study: &Study) -> Vec<Vec<String>> {
         .zip(engine)
         .map(|(name, engine)| {
             let mut row = vec![words::row(name, engine)];
-            for judged in [Some(&study.on_car), study.tried.as_ref().map(|tried| &tried.judged)] {
+            for judged in [
+                Some(&study.on_car),
+                study.tried.as_ref().map(|tried| &tried.judged),
+            ] {
                 let Some(judged) = judged else {
                     row.push(String::new());
                     continue;
@@ -50,7 +54,10 @@ fn speed_rows(study: &Study) -> Vec<Vec<String>> {
                 let (speed, output) = graph::at(study, judged, engine);
                 let over = speed > study.tolerances.resolved().limits.continuous.0;
                 let amps = show::fixed(output, 0);
-                row.push(words::cell(&ten(speed), &if over { words::maybe(&amps) } else { amps }));
+                row.push(words::cell(
+                    &ten(speed),
+                    &if over { words::maybe(&amps) } else { amps },
+                ));
             }
             row
         })
@@ -60,28 +67,41 @@ fn speed_rows(study: &Study) -> Vec<Vec<String>> {
 /// The balance of every phase with either pulley.
 pub fn balance(desk: Desk) -> AnyView {
     let nets = Signal::derive(move || {
-        let Some(answer) = desk.store.answer() else { return Vec::new() };
-        let Ok(study) = &answer.study else { return Vec::new() };
+        let Some(answer) = desk.store.answer() else {
+            return Vec::new();
+        };
+        let Ok(study) = &answer.study else {
+            return Vec::new();
+        };
         net_rows(&answer.car, study)
     });
     let rows_of = move |tried: bool| {
         Signal::derive(move || {
-            let Some(answer) = desk.store.answer() else { return Vec::new() };
-            let Ok(study) = &answer.study else { return Vec::new() };
-            let judged = if tried { study.tried.as_ref().map(|tried| &tried.judged) } else { Some(&study.on_car) };
+            let Some(answer) = desk.store.answer() else {
+                return Vec::new();
+            };
+            let Ok(study) = &answer.study else {
+                return Vec::new();
+            };
+            let judged = if tried {
+                study.tried.as_ref().map(|tried| &tried.judged)
+            } else {
+                Some(&study.on_car)
+            };
             judged.map_or_else(Vec::new, |judged| phase_rows(&answer.car, judged))
         })
     };
     let opened = RwSignal::new(false);
-    let all = move || {
+    let all = live_option(move || {
         let head = words::BALANCE_HEAD.map(str::to_owned).to_vec();
         opened.get().then(|| {
             view! {
                 {table(words::ON_CAR_LABEL, Signal::stored(head.clone()), rows_of(false))}
                 {table(words::TO_TRY_LABEL, Signal::stored(head), rows_of(true))}
             }
+            .into_any()
         })
-    };
+    });
     view! {
         <h2>{words::BALANCE}</h2>
         <p>{words::BALANCE_NOTE}</p>
@@ -101,12 +121,22 @@ fn net_rows(car: &Car, study: &Study) -> Vec<Vec<String>> {
         .iter()
         .enumerate()
         .map(|(at, balance)| {
-            let tried = study.tried.as_ref().and_then(|tried| tried.judged.phases.get(at));
+            let tried = study
+                .tried
+                .as_ref()
+                .and_then(|tried| tried.judged.phases.get(at));
             let net = |balance: Option<&PhaseBalance>| {
-                balance.and_then(|balance| balance.running.as_ref()).map_or_else(|| words::ENGINE_OFF.to_owned(), net_of)
+                balance
+                    .and_then(|balance| balance.running.as_ref())
+                    .map_or_else(|| words::ENGINE_OFF.to_owned(), net_of)
             };
             let load = words::amps(balance.load_a);
-            vec![names::phase(car, balance.phase), load, net(Some(balance)), net(tried)]
+            vec![
+                names::phase(car, balance.phase),
+                load,
+                net(Some(balance)),
+                net(tried),
+            ]
         })
         .collect()
 }
@@ -114,7 +144,9 @@ fn net_rows(car: &Car, study: &Study) -> Vec<Vec<String>> {
 /// Net current, and what it is until the alternator has turned on where that is still to come.
 fn net_of(running: &Running) -> String {
     let net = verdicts::net(running.net_a.value, running.net_a.spread.widest());
-    running.unexcited_net_a.map_or(net.clone(), |unexcited| words::either(&net, &verdicts::net(unexcited, 1.0)))
+    running.unexcited_net_a.map_or(net.clone(), |unexcited| {
+        words::either(&net, &verdicts::net(unexcited, 1.0))
+    })
 }
 
 fn phase_rows(car: &Car, judged: &Judged) -> Vec<Vec<String>> {

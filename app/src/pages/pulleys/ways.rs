@@ -1,6 +1,7 @@
 //! Ways out when no size surely does both: each computed, applied and studied again.
 
 use crate::pages::Desk;
+use crate::parts::live::live_option;
 use crate::store::Answer;
 use crate::words::pulleys as words;
 use laneside_core::choose::{WayOut, ways_out};
@@ -37,7 +38,7 @@ pub fn ways(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
             </li>
         }
     };
-    (move || {
+    live_option(move || {
         found.get().map(|found| {
             let body = if found.is_empty() {
                 view! { <p>{words::NO_WAY}</p> }.into_any()
@@ -48,8 +49,7 @@ pub fn ways(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
                 }
                 .into_any()
             };
-            view! { <h2 id="ways-out">{words::WAYS}</h2> {body} }
+            view! { <h2 id="ways-out">{words::WAYS}</h2> {body} }.into_any()
         })
     })
-    .into_any()
 }

@@ -1,6 +1,7 @@
 //! The window of sizes as a ruler, and the sizes on hand, best first.
 
 use crate::pages::Desk;
+use crate::parts::live::live_option;
 use crate::store::Answer;
 use crate::words::{names, pulleys as words, ruler as ruler_words};
 use laneside_core::car::Car;
@@ -20,11 +21,11 @@ pub fn ruler(desk: Desk) -> AnyView {
     let store = desk.store;
     view! {
         <h2>{words::WINDOW}</h2>
-        {move || {
+        {live_option(move || {
             let answer = store.answer()?;
             let study = answer.study.as_ref().ok()?;
             Some(drawn(&answer.car, study))
-        }}
+        })}
     }
     .into_any()
 }
@@ -157,11 +158,12 @@ pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
                 <button type="button" class="button small" on:click=take>{words::TRY}</button>
             </li>
         }
+        .into_any()
     };
     view! {
         <h2>{words::ON_HAND}</h2>
-        <p class="note">{move || store.with_car(ruler_words::whose_sizes)}</p>
-        <ol class="ranking">{move || ranked.get().map(|ranked| ranked.into_iter().map(row).collect_view())}</ol>
+        <p class="note">{Signal::derive(move || store.with_car(ruler_words::whose_sizes).unwrap_or_default())}</p>
+        <ol class="ranking">{live_option(move || ranked.get().map(|ranked| ranked.into_iter().map(row).collect_view().into_any()))}</ol>
     }
     .into_any()
 }

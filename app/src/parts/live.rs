@@ -1,0 +1,17 @@
+//! A piece of a page that follows signals.
+
+use leptos::prelude::*;
+
+/// Draws again whenever a signal read in `view` changes.
+///
+/// A closure put into a view as it is brings its own copy of everything that draws and redraws
+/// it, some kilobytes each. Behind a box all share one.
+pub fn live(view: impl Fn() -> AnyView + Send + 'static) -> AnyView {
+    let boxed: Box<dyn Fn() -> AnyView + Send> = Box::new(view);
+    boxed.into_any()
+}
+
+/// As [`live`], for what is not always there.
+pub fn live_option(view: impl Fn() -> Option<AnyView> + Send + 'static) -> AnyView {
+    live(move || view().into_any())
+}
