@@ -185,7 +185,7 @@ impl Field {
             .into_any()
         };
         view! {
-            <div class="field" class:large=self.is_large class:wrong=move || invalid.get()>
+            <div class="field" class:large=self.is_large class:wrong=invalid>
                 <div class="field-line">
                     <div class="field-label">
                         <label for=id>{label}</label>

@@ -65,8 +65,8 @@ pub fn number_input(pad: Pad, n: NumberInput) -> AnyView {
                 aria-describedby=n.described_by
                 aria-invalid=move || invalid.get().then_some("true")
                 inputmode=move || if pad.is_system() { "decimal" } else { "none" }
-                placeholder=move || assumed.get()
-                prop:value=move || text.get()
+                placeholder=assumed
+                prop:value=text
                 on:input=move |ev| on_text.run(event_target_value(&ev))
                 on:pointerdown=move |_| pad.pressed()
                 on:focus=move |_| pad.focused(target())

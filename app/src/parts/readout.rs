@@ -13,9 +13,9 @@ pub fn readout(
     let (label, figure, unit, spread) = (label.into(), figure.into(), unit.into(), spread.into());
     view! {
         <div class=format!("readout {class}")>
-            <p class="readout-label">{move || label.get()}</p>
-            <p class="figure">{move || figure.get()} " " <span class="unit">{move || unit.get()}</span></p>
-            <p class="spread">{move || spread.get()}</p>
+            <p class="readout-label">{label}</p>
+            <p class="figure">{figure} " " <span class="unit">{unit}</span></p>
+            <p class="spread">{spread}</p>
         </div>
     }
     .into_any()

@@ -96,7 +96,7 @@ impl Stepper {
                     type="button"
                     class="step"
                     aria-label=name
-                    disabled=move || at_end.get()
+                    disabled=at_end
                     on:click=move |_| on_step.run(larger)
                 >
                     {face}
