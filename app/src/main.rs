@@ -26,7 +26,7 @@ fn main() {
             theme: Theme::start(),
         };
         let store = desk.store;
-        let first = if store.open_id().is_some() {
+        let first = if untrack(|| store.open_id()).is_some() {
             Route::Pulleys
         } else {
             Route::Welcome
