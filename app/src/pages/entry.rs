@@ -7,7 +7,7 @@ use crate::parts::pad::Keys;
 use crate::parts::select::Select;
 use crate::parts::text::Text;
 use crate::words::fields::{self, How};
-use crate::words::{assumed, faults, measures};
+use crate::words::{assumed, faults, measures, names};
 use laneside_core::car::entry::Field;
 use laneside_core::drive::Measure;
 use laneside_core::quantity::System;
@@ -52,7 +52,10 @@ pub fn entry_text(desk: Desk, field: Field) -> Text {
     Text::new(
         field.key(),
         fields::label(field),
-        Signal::derive(move || store.text(field)),
+        Signal::derive(move || match (field, store.text(field)) {
+            (Field::LoadName(_), text) => names::load(&text).to_owned(),
+            (_, text) => text,
+        }),
         Callback::new(move |text| store.type_into(field, text)),
     )
     .fault(fault(desk, field))

@@ -101,6 +101,18 @@ impl Field {
         }
     }
 
+    /// Another label, where one field stands many times.
+    pub fn labeled(mut self, label: String) -> Self {
+        self.input.label = label;
+        self
+    }
+
+    /// Called with the whole text at every change, instead of what the field was made with.
+    pub fn on_text(mut self, on_text: Callback<String>) -> Self {
+        self.input.on_text = on_text;
+        self
+    }
+
     /// The keys the pad shows.
     pub fn keys(mut self, keys: Keys) -> Self {
         self.input.keys = keys;

@@ -4,6 +4,7 @@
 
 pub mod assumed;
 pub mod board;
+pub mod car;
 pub mod faults;
 pub mod fields;
 pub mod findings;

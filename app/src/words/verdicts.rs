@@ -96,10 +96,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
             let figure = top.map(|gate| speed_of(gate)).unwrap_or_default();
             let limit = top.map(|gate| limit_words(study, gate)).unwrap_or_default();
             let least = least_net(judged).map(|(place, net)| {
-                format!(
-                    " Least to spare: {net}, {}.",
-                    names::phase(car, place)
-                )
+                format!(" Least to spare: {net}, {}.", names::phase(car, place))
             });
             let line = format!("At the limiter; {limit}.{}", least.unwrap_or_default());
             (Status::Holds, "HOLDS".to_owned(), figure, line, None)
@@ -215,11 +212,16 @@ pub fn settle_words(car: &Car, settle: Settle) -> String {
     }
 }
 
-fn settle_action(settle: Settle) -> (String, String) {
+/// The words and the link of what would settle it.
+pub fn settle_action(settle: Settle) -> (String, String) {
     let field = |field: Field| {
+        let route = match field {
+            Field::Tried | Field::TriedCrank => Route::Pulleys,
+            _ => Route::Car,
+        };
         (
             format!("Enter: {}", fields::label(field)),
-            Route::Car.href_to(&field.key()),
+            route.href_to(&field.key()),
         )
     };
     match settle {
@@ -241,7 +243,10 @@ fn settle_action(settle: Settle) -> (String, String) {
             InputId::LowFraction
             | InputId::LowForm
             | InputId::OutputScale
-            | InputId::FieldExponent => field(Field::Low),
+            | InputId::FieldExponent => (
+                "What more is known of its output?".to_owned(),
+                Route::Car.href_to("rating-by"),
+            ),
             InputId::ExciteFactor => (
                 "How does it turn on?".to_owned(),
                 Route::Car.href_to("excitation"),

@@ -1,0 +1,117 @@
+//! What is assumed, what matters first, each a link to where it can be entered.
+
+use super::super::Desk;
+use super::group::{note, rare};
+use crate::shell::route::Route;
+use crate::store::Answer;
+use crate::words::{car as words, names, verdicts};
+use laneside_core::gates::Settle;
+use laneside_core::quantity::show;
+use laneside_core::resolve::InputId;
+use laneside_core::study::Assumed;
+use leptos::prelude::*;
+
+/// One assumed value as it is listed.
+#[derive(Clone, PartialEq)]
+struct Line {
+    name: String,
+    value: String,
+    /// Where it can be entered, if anywhere.
+    href: Option<String>,
+    matters: bool,
+}
+
+/// The list, under a line that counts it.
+pub fn assumed(desk: Desk) -> AnyView {
+    let lines = Memo::new(move |_| desk.store.answer().map(|answer| lines(&answer)));
+    (move || lines.get().filter(|lines| !lines.is_empty()).map(list)).into_any()
+}
+
+fn list(mut lines: Vec<Line>) -> AnyView {
+    let matter = lines.iter().filter(|line| line.matters).count();
+    let count = words::assumed(lines.len(), matter);
+    let rest = lines.split_off(matter);
+    let about = if matter > 0 {
+        words::ASSUMED_NOTE
+    } else {
+        words::NONE_MATTERS
+    };
+    view! {
+        <section class="assumed-list" id="assumed" tabindex="-1">
+            <p class="count">{count}</p>
+            {note(about)}
+            {rows(lines)}
+            {rare(words::THE_REST, rows(rest))}
+        </section>
+    }
+    .into_any()
+}
+
+fn rows(lines: Vec<Line>) -> AnyView {
+    let rows = lines
+        .into_iter()
+        .map(|line| {
+            let name = match line.href {
+                Some(href) => view! { <a href=href>{line.name}</a> }.into_any(),
+                None => line.name.into_any(),
+            };
+            let value = view! { <dd class="assumed">{line.value}</dd> };
+            view! { <div><dt>{name}</dt>{value}</div> }
+        })
+        .collect_view();
+    view! { <dl>{rows}</dl> }.into_any()
+}
+
+fn lines(answer: &Answer) -> Vec<Line> {
+    let Ok(study) = &answer.study else {
+        return Vec::new();
+    };
+    let mut lines: Vec<Line> = study
+        .assumed()
+        .into_iter()
+        .map(|assumed| line(answer, &assumed))
+        .collect();
+    let limits = &study.tolerances.resolved().limits;
+    if limits.assumed {
+        let (low, high) = limits.continuous;
+        let id = if limits.fan_unknown {
+            "fan"
+        } else {
+            "continuous"
+        };
+        let limit = Line {
+            name: words::SPEED_LIMIT.to_owned(),
+            value: format!(
+                "{} to {} rpm",
+                show::grouped(low, 0),
+                show::grouped(high, 0)
+            ),
+            href: Some(Route::Car.href_to(id)),
+            matters: study.assumed_limit_matters(),
+        };
+        let place = if limit.matters {
+            0
+        } else {
+            lines.iter().filter(|line| line.matters).count()
+        };
+        lines.insert(place, limit);
+    }
+    lines
+}
+
+fn line(answer: &Answer, assumed: &Assumed) -> Line {
+    let input = &assumed.input;
+    let say = |value| names::input_value(&answer.car, input, value);
+    let href = match input.id {
+        // Nobody measures these at the track.
+        InputId::Slip | InputId::FieldExponent => None,
+        InputId::Load(_) | InputId::LoadsScale => Some(Route::Car.href_to("loads")),
+        id => Some(verdicts::settle_action(Settle::Input(id)).1),
+    };
+    Line {
+        name: names::input(&answer.car, input.id),
+        value: words::range(&say(input.value), &say(input.lowest), &say(input.highest)),
+        href,
+        matters: assumed.matters,
+    }
+}

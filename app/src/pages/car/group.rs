@@ -1,0 +1,101 @@
+//! What the groups of the page are made of: fields, picks of one of a few, disclosures.
+
+use super::super::Desk;
+use super::super::entry::entry_field;
+use crate::parts::choice::Choice;
+use crate::parts::field::Tag;
+use laneside_core::car::Car;
+use laneside_core::car::entry::Field;
+use leptos::prelude::*;
+
+/// One of a few, kept in the car: which is picked, and what a pick changes.
+#[derive(Clone, Copy)]
+pub struct Pick {
+    /// Id in the document.
+    pub id: &'static str,
+    /// Legend, then one line of what it means (may be empty).
+    pub words: (&'static str, &'static str),
+    /// The options, counted from zero.
+    pub options: &'static [&'static str],
+    /// Which one the car has.
+    pub read: fn(&Car) -> Option<usize>,
+    /// Puts one into the car.
+    pub write: fn(&mut Car, usize),
+    /// The option that stands for "not said", tagged as assumed.
+    pub unsaid: Option<usize>,
+}
+
+impl Pick {
+    /// The choice, to which a page may add.
+    pub fn choice(self, desk: Desk) -> Choice {
+        let store = desk.store;
+        let picked = Signal::derive(move || store.with_car(self.read).flatten());
+        let is_unsaid = move || self.unsaid.is_some() && picked.get() == self.unsaid;
+        Choice::new(
+            self.id,
+            self.words.0,
+            self.options.iter().copied(),
+            picked,
+            Callback::new(move |at| store.change(&[], |car| (self.write)(car, at))),
+        )
+        .tag(Signal::derive(move || {
+            if is_unsaid() { Tag::Assumed } else { Tag::None }
+        }))
+    }
+
+    /// The choice and its note.
+    pub fn view(self, desk: Desk) -> AnyView {
+        view! {
+            {self.choice(desk).view()}
+            {note(self.words.1)}
+        }
+        .into_any()
+    }
+}
+
+/// Number fields, one under the other.
+pub fn fields(desk: Desk, fields: &[Field]) -> AnyView {
+    fields
+        .iter()
+        .map(|field| entry_field(desk, *field).view(desk.pad))
+        .collect_view()
+        .into_any()
+}
+
+/// A quiet line.
+pub fn note(text: &'static str) -> AnyView {
+    view! { <p class="note">{text}</p> }.into_any()
+}
+
+/// A disclosure. What is in it is in the document from the start, so that links lead into it.
+pub fn rare(summary: impl IntoView + 'static, content: AnyView) -> AnyView {
+    view! {
+        <details class="rare">
+            <summary>{summary}</summary>
+            {content}
+        </details>
+    }
+    .into_any()
+}
+
+/// A button that does one thing to the car.
+pub fn button(words: &'static str, hit: impl Fn() + 'static) -> AnyView {
+    view! {
+        <button type="button" class="button" on:click=move |_| hit()>
+            {words}
+        </button>
+    }
+    .into_any()
+}
+
+/// A button that takes something out: plain, and apart from the others.
+pub fn remove(words: &'static str, hit: impl Fn() + 'static) -> AnyView {
+    view! {
+        <p class="apart">
+            <button type="button" class="plain" on:click=move |_| hit()>
+                {words}
+            </button>
+        </p>
+    }
+    .into_any()
+}
