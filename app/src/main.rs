@@ -26,10 +26,11 @@ fn main() {
             theme: Theme::start(),
         };
         let store = desk.store;
-        let first = if untrack(|| store.open_id()).is_some() {
-            Route::Pulleys
-        } else {
-            Route::Welcome
+        // Back again: the verdict at once, or the blanks that are in its way.
+        let first = match untrack(|| store.answer()) {
+            Some(answer) if answer.study.is_ok() => Route::Pulleys,
+            Some(_) => Route::Board,
+            None => Route::Welcome,
         };
         let on_metric =
             move |metric| store.set_units(if metric { System::Metric } else { System::Inch });

@@ -6,6 +6,7 @@ use crate::browser;
 use crate::parts::board::{Row, board};
 use crate::parts::choice::Choice;
 use crate::parts::field::Tag;
+use crate::parts::live::{live_option, live_text, places};
 use crate::parts::readout::readout;
 use crate::shell::route::{Route, go};
 use crate::store::Store;
@@ -41,10 +42,11 @@ pub fn page(desk: Desk) -> AnyView {
     if desk.pad.is_expected() {
         focus_soon(at.get_untracked());
     }
+    let only = Signal::derive(move || vec![at.get()]);
     let is_done = Memo::new(move |_| first_open(store).is_none());
     view! {
         // Keyed: each entry is an input of its own, which takes focus anew.
-        <For each=move || [at.get()] key=|at| *at children=move |at| entry(desk, at, on_next) />
+        {places(only, Callback::new(move |at| entry(desk, at, on_next)))}
         {speed(store)}
         {units(desk)}
         <h2>{words::LIST}</h2>
@@ -52,7 +54,7 @@ pub fn page(desk: Desk) -> AnyView {
         <p class="quiet">{words::REST_ON_CAR}</p>
         <div class="thumb">
             <button type="button" class="button" on:click=move |_| on_next.run(())>
-                {move || if is_done.get() { words::SEE } else { words::NEXT }}
+                {live_text(move || (if is_done.get() { words::SEE } else { words::NEXT }).to_owned())}
             </button>
         </div>
     }
@@ -171,7 +173,7 @@ fn speed(store: Store) -> AnyView {
         Signal::derive(move || known.get().map(pick).unwrap_or_default())
     };
     let is_known = Memo::new(move |_| known.with(Option::is_some));
-    (move || {
+    live_option(move || {
         is_known.get().then(|| {
             readout(
                 words::SPEED,
@@ -182,21 +184,20 @@ fn speed(store: Store) -> AnyView {
             )
         })
     })
-    .into_any()
 }
 
 fn units(desk: Desk) -> AnyView {
     let store = desk.store;
     view! {
         <p class="units">
-            <span class="quiet">{move || words::units(store.units()).0}</span>
+            <span class="quiet">{live_text(move || words::units(store.units()).0.to_owned())}</span>
             " "
             <button
                 type="button"
                 class="plain"
                 on:click=move |_| store.set_units(untrack(|| store.units()).other())
             >
-                {move || words::units(store.units()).1}
+                {live_text(move || words::units(store.units()).1.to_owned())}
             </button>
         </p>
     }

@@ -10,6 +10,7 @@ mod phases;
 
 use super::{Desk, stale};
 use crate::parts::empty::empty;
+use crate::parts::live::{live, live_option};
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
 use crate::words::{car as words, names};
@@ -21,7 +22,7 @@ pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
     // Made anew for every car that is opened, so that nothing of the one before stays about.
     let open = Memo::new(move |_| store.open_id());
-    (move || {
+    live(move || {
         if open.get().is_some() {
             whole(desk)
         } else {
@@ -33,7 +34,6 @@ pub fn page(desk: Desk) -> AnyView {
             )
         }
     })
-    .into_any()
 }
 
 fn whole(desk: Desk) -> AnyView {
@@ -65,7 +65,7 @@ fn missing(desk: Desk) -> AnyView {
             })
             .unwrap_or_default()
     });
-    (move || {
+    live_option(move || {
         let missing = missing.get();
         (!missing.is_empty()).then(|| {
             view! {
@@ -76,7 +76,7 @@ fn missing(desk: Desk) -> AnyView {
                     </a>
                 </div>
             }
+            .into_any()
         })
     })
-    .into_any()
 }

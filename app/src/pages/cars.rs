@@ -1,9 +1,157 @@
-//! A page in the making.
+//! Which car? The saved cars, and what can be done with the open one.
 
-use super::Desk;
+use super::entry::entry_text;
+use super::{Desk, welcome};
+use crate::parts::live::{live, live_option};
+use crate::shell::route::{Route, go};
+use crate::store::{Aside, Listed};
+use crate::words::cars as words;
+use laneside_core::car::check::LONGEST_NAME;
+use laneside_core::car::entry::Field;
 use leptos::prelude::*;
 
 /// The page's body.
-pub fn page(_desk: Desk) -> AnyView {
-    ().into_any()
+pub fn page(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let open = Memo::new(move |_| store.open_id());
+    let add = move |_| {
+        welcome::add_blank(desk);
+        desk.pad.pressed();
+        go(Route::Board);
+    };
+    view! {
+        {live(move || list(desk, store.listed(), open.get()))}
+        <button type="button" class="button large" on:click=add>
+            {words::ADD}
+        </button>
+        {live_option(move || open.get().map(|id| open_car(desk, id)))}
+        {welcome::demo_cars(desk)}
+        {live_option(move || aside(desk, store.aside()))}
+    }
+    .into_any()
+}
+
+fn list(desk: Desk, cars: Vec<Listed>, open: Option<u32>) -> AnyView {
+    if cars.is_empty() {
+        return view! { <p>{words::NONE}</p> }.into_any();
+    }
+    let rows = cars
+        .into_iter()
+        .map(|car| {
+            let id = car.id;
+            let is_open = open == Some(id);
+            view! {
+                <li>
+                    <button
+                        type="button"
+                        aria-current=is_open.then_some("true")
+                        on:click=move |_| desk.store.open_car(id)
+                    >
+                        <span class="car">{car.name}</span>
+                        {is_open.then(|| view! { <span class="tag">{words::OPEN}</span> })}
+                    </button>
+                </li>
+            }
+        })
+        .collect_view();
+    view! { <ul class="board cars">{rows}</ul> }.into_any()
+}
+
+/// What can be done with the open car; to delete it is last and apart.
+fn open_car(desk: Desk, id: u32) -> AnyView {
+    let store = desk.store;
+    let copy = move |_| {
+        let name = store.with_car(|car| words::copy_of(&car.name));
+        // A name that would be too long stays what it is.
+        let name = name
+            .filter(|name| name.chars().count() <= LONGEST_NAME)
+            .or_else(|| store.with_car(|car| car.name.clone()));
+        store.copy_car(id, name.unwrap_or_default());
+    };
+    let link = Signal::derive(move || {
+        let file = store.with_car(|car| car.to_file().ok()).flatten();
+        data_link(&file.unwrap_or_default())
+    });
+    let invented = live_option(move || {
+        let is_invented = store.with_car(|car| car.invented) == Some(true);
+        is_invented.then(|| view! { <p class="note">{crate::words::car::INVENTED}</p> }.into_any())
+    });
+    let name = Signal::derive(move || {
+        let name = store.with_car(|car| car.name.clone()).unwrap_or_default();
+        file_name(&name)
+    });
+    view! {
+        <h2>{words::THIS}</h2>
+        {invented}
+        {entry_text(desk, Field::Name).view()}
+        <p class="actions">
+            <button type="button" class="button" on:click=copy>
+                {words::COPY}
+            </button>
+            <a class="button" href=link download=name>
+                {words::SAVE}
+            </a>
+        </p>
+        <p class="note">{words::SAVE_NOTE}</p>
+        <p class="apart">
+            <button type="button" class="plain" on:click=move |_| store.delete_car(id)>
+                {words::DELETE}
+            </button>
+        </p>
+    }
+    .into_any()
+}
+
+/// Profiles that could not be read: told, offered as they are, and deleted only on a second tap.
+pub fn aside(desk: Desk, profiles: Vec<Aside>) -> Option<AnyView> {
+    if profiles.is_empty() {
+        return None;
+    }
+    let told = words::aside(profiles.len());
+    let rows = profiles
+        .into_iter()
+        .map(|profile| {
+            let key = profile.key.clone();
+            let link = data_link(&profile.text);
+            view! {
+                <li>
+                    <a class="button" href=link download=format!("{}.txt", profile.key)>
+                        {words::ASIDE_SAVE}
+                    </a>
+                    <details class="rare">
+                        <summary>{words::ASIDE_DELETE}</summary>
+                        <button
+                            type="button"
+                            class="button"
+                            on:click=move |_| desk.store.drop_aside(&key)
+                        >
+                            {words::ASIDE_SURE}
+                        </button>
+                    </details>
+                </li>
+            }
+        })
+        .collect_view();
+    let view = view! {
+        <h2>{words::ASIDE}</h2>
+        <p>{told}</p>
+        <ul class="aside">{rows}</ul>
+    };
+    Some(view.into_any())
+}
+
+/// A link whose download is the text itself: no server, and nothing to clean up after.
+fn data_link(text: &str) -> String {
+    let encoded = String::from(js_sys::encode_uri_component(text));
+    format!("data:application/json;charset=utf-8,{encoded}")
+}
+
+/// A file name that every system takes.
+fn file_name(name: &str) -> String {
+    let safe: String = name
+        .trim()
+        .chars()
+        .map(|c| if c.is_alphanumeric() { c } else { '-' })
+        .collect();
+    format!("{safe}{}", words::FILE_END)
 }

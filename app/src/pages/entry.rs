@@ -3,6 +3,7 @@
 use super::Desk;
 use crate::parts::drawings::drawing;
 use crate::parts::field::Field as Part;
+use crate::parts::live::live_option;
 use crate::parts::pad::Keys;
 use crate::parts::select::Select;
 use crate::parts::text::Text;
@@ -98,7 +99,7 @@ pub fn fault(desk: Desk, field: Field) -> Signal<Option<crate::parts::field::Fau
 
 /// Drawings and steps; for a pulley, those of the way it is measured.
 fn how(desk: Desk, field: Field) -> AnyView {
-    (move || fields::how_measured(field, desk.store.measure(field)).map(how_body)).into_any()
+    live_option(move || fields::how_measured(field, desk.store.measure(field)).map(how_body))
 }
 
 fn how_body(how: How) -> AnyView {

@@ -30,7 +30,7 @@ pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
     let missing = Memo::new(move |_| missing(store));
     live(move || match missing.get() {
-        Some(needs) => empty(words::ANSWERS, needs, words::ENTER, Route::Welcome.href()),
+        Some(needs) => empty(words::ANSWERS, needs, words::ENTER, Route::Board.href()),
         None => whole(desk),
     })
 }

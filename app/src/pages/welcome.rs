@@ -1,8 +1,9 @@
 //! The first visit: what brings you?
 
-use super::Desk;
+use super::{Desk, cars};
 use crate::browser;
 use crate::parts::door::door;
+use crate::parts::live::live_option;
 use crate::shell::route::{Route, go};
 use crate::words::board as words;
 use laneside_core::car::demo;
@@ -19,6 +20,7 @@ pub fn page(desk: Desk) -> AnyView {
         <div on:click=move |_| desk.pad.pressed()>{doors}</div>
         <p class="quiet">{words::NEEDS}</p>
         {demo_cars(desk)}
+        {live_option(move || cars::aside(desk, desk.store.aside()))}
     }
     .into_any()
 }

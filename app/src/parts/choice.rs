@@ -1,6 +1,7 @@
 //! One of a few: real radio buttons on plates that wrap when narrow.
 
-use super::field::{Tag, how_view, tag_view};
+use super::field::{Tag, how_view, note_line, tag_view};
+use super::words;
 use leptos::prelude::*;
 
 /// A choice in the making.
@@ -11,6 +12,7 @@ pub struct Choice {
     picked: Signal<Option<usize>>,
     on_pick: Callback<usize>,
     tag: Signal<Tag>,
+    note: Signal<String>,
     how: Option<ViewFn>,
 }
 
@@ -30,6 +32,7 @@ impl Choice {
             picked: picked.into(),
             on_pick,
             tag: Signal::stored(Tag::None),
+            note: Signal::default(),
             how: None,
         }
     }
@@ -40,7 +43,13 @@ impl Choice {
         self
     }
 
-    /// What "How to measure" opens.
+    /// What the pick means, in one line.
+    pub fn note(mut self, note: impl Into<Signal<String>>) -> Self {
+        self.note = note.into();
+        self
+    }
+
+    /// What "How to tell" opens.
     pub fn how(mut self, how: impl Into<ViewFn>) -> Self {
         self.how = Some(how.into());
         self
@@ -54,6 +63,7 @@ impl Choice {
             name,
             ..
         } = self;
+        let told = told(&name, self.note, self.how);
         let options = self
             .options
             .into_iter()
@@ -64,10 +74,18 @@ impl Choice {
             <fieldset class="choice" id=name>
                 <legend>{self.legend} " " {tag_view(self.tag)}</legend>
                 <div class="options">{options}</div>
-                {self.how.map(how_view)}
+                {told}
             </fieldset>
         }
         .into_any()
+    }
+}
+
+/// The note, and the disclosure if there is one.
+pub(super) fn told(id: &str, note: Signal<String>, how: Option<ViewFn>) -> AnyView {
+    match how {
+        Some(how) => how_view(format!("{id}-about"), note, words::HOW_TO_TELL, how),
+        None => note_line(note),
     }
 }
 

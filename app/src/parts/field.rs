@@ -1,6 +1,7 @@
 //! The number field: what is asked, what is typed, what is wrong with it, and how to measure it.
 
 use super::input::{NumberInput, number_input};
+use super::live::live_option;
 use super::pad::{Keys, Pad};
 use super::words;
 use leptos::prelude::*;
@@ -23,7 +24,7 @@ pub enum Tag {
 
 /// The word of a tag, dotted underlined if the value is not the person's.
 pub fn tag_view(tag: Signal<Tag>) -> AnyView {
-    (move || {
+    live_option(move || {
         let (class, word) = match tag.get() {
             Tag::None => return None,
             Tag::Assumed => ("tag assumed", words::ASSUMED),
@@ -31,9 +32,8 @@ pub fn tag_view(tag: Signal<Tag>) -> AnyView {
             Tag::Measured => ("tag", words::MEASURED),
             Tag::Yours => ("tag", words::YOURS),
         };
-        Some(view! { <span class=class>{word}</span> })
+        Some(view! { <span class=class>{word}</span> }.into_any())
     })
-    .into_any()
 }
 
 /// What is wrong with a typed text, in two lines.
@@ -49,11 +49,13 @@ pub struct Fault {
 pub fn fault_view(id: String, fault: Signal<Option<Fault>>) -> AnyView {
     view! {
         <div id=id class="fault" aria-live="polite">
-            {move || {
+            {live_option(move || {
                 fault
                     .get()
-                    .map(|f| view! { <p class="found">{f.found}</p><p class="needed">{f.needed}</p> })
-            }}
+                    .map(|f| {
+                        view! { <p class="found">{f.found}</p><p class="needed">{f.needed}</p> }.into_any()
+                    })
+            })}
         </div>
     }
     .into_any()
@@ -187,15 +189,19 @@ impl Field {
             tag => tag,
         });
         let about = format!("{id}-about");
+        let (note, typical) = (self.note, self.typical);
+        // With a disclosure the note is its summary, and what is typical stands in it.
+        let told = match self.how {
+            Some(how) => {
+                let how = move || view! { {how.run()} {typical_line(typical)} };
+                how_view(about, note, words::HOW, how.into())
+            }
+            None => {
+                view! { <div id=about>{note_line(note)} {typical_line(typical)}</div> }.into_any()
+            }
+        };
         let fault = fault_view(format!("{id}-fault"), self.fault);
         let invalid = self.input.invalid;
-        let line = |s: Signal<String>, lead: &'static str| {
-            (move || {
-                let text = s.get();
-                (!text.is_empty()).then(|| view! { <p class="note">{lead} " " {text}</p> })
-            })
-            .into_any()
-        };
         view! {
             <div class="field" class:large=self.is_large class:wrong=invalid>
                 <div class="field-line">
@@ -206,21 +212,42 @@ impl Field {
                     {number_input(pad, self.input)}
                 </div>
                 {fault}
-                <div id=about>{line(self.note, "")} {line(self.typical, words::TYPICAL)}</div>
-                {self.how.map(how_view)}
+                {told}
             </div>
         }
         .into_any()
     }
 }
 
-/// The disclosure "How to measure". What is in it is only made once it is opened.
-pub fn how_view(how: ViewFn) -> AnyView {
+/// A quiet line, where there is one.
+pub fn note_line(note: Signal<String>) -> AnyView {
+    led_line("", note)
+}
+
+fn led_line(lead: &'static str, text: Signal<String>) -> AnyView {
+    live_option(move || {
+        let text = text.get();
+        (!text.is_empty()).then(|| view! { <p class="note">{lead} " " {text}</p> }.into_any())
+    })
+}
+
+fn typical_line(typical: Signal<String>) -> AnyView {
+    led_line(words::TYPICAL, typical)
+}
+
+/// The disclosure of how to find out, after a note of this id. What is in it is only made once it is opened.
+pub fn how_view(about: String, note: Signal<String>, words: &'static str, how: ViewFn) -> AnyView {
     let opened = RwSignal::new(false);
     view! {
         <details class="how" on:toggle=move |_| opened.set(true)>
-            <summary>{words::HOW}</summary>
-            {move || opened.get().then(|| how.run())}
+            <summary>
+                <span>
+                    <span id=about class="quiet">{note}</span>
+                    " "
+                    <u>{words}</u>
+                </span>
+            </summary>
+            {live_option(move || opened.get().then(|| how.run()))}
         </details>
     }
     .into_any()

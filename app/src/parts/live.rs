@@ -11,6 +11,17 @@ pub fn live(view: impl Fn() -> AnyView + Send + 'static) -> AnyView {
     boxed.into_any()
 }
 
+/// Text that follows a signal.
+pub fn live_text(text: impl Fn() -> String + Send + Sync + 'static) -> AnyView {
+    Signal::derive(text).into_any()
+}
+
+/// Pieces that stay in the document as long as their place does, and are made anew when it comes back.
+pub fn places(places: Signal<Vec<usize>>, view: Callback<usize, AnyView>) -> AnyView {
+    view! { <For each=move || places.get() key=|place| *place children=move |place| view.run(place) /> }
+        .into_any()
+}
+
 /// As [`live`], for what is not always there.
 pub fn live_option(view: impl Fn() -> Option<AnyView> + Send + 'static) -> AnyView {
     live(move || view().into_any())

@@ -1,5 +1,6 @@
 //! One of several where plates would take too much room: the phone's own picker, in one row.
 
+use super::choice::told;
 use super::field::{Tag, tag_view};
 use leptos::prelude::*;
 
@@ -11,6 +12,8 @@ pub struct Select {
     picked: Signal<Option<usize>>,
     on_pick: Callback<usize>,
     tag: Signal<Tag>,
+    note: Signal<String>,
+    how: Option<ViewFn>,
 }
 
 impl Select {
@@ -29,12 +32,26 @@ impl Select {
             picked: picked.into(),
             on_pick,
             tag: Signal::stored(Tag::None),
+            note: Signal::default(),
+            how: None,
         }
     }
 
     /// Where the pick comes from.
     pub fn tag(mut self, tag: Signal<Tag>) -> Self {
         self.tag = tag;
+        self
+    }
+
+    /// What the pick means, in one line.
+    pub fn note(mut self, note: impl Into<Signal<String>>) -> Self {
+        self.note = note.into();
+        self
+    }
+
+    /// What "How to tell" opens.
+    pub fn how(mut self, how: impl Into<ViewFn>) -> Self {
+        self.how = Some(how.into());
         self
     }
 
@@ -57,8 +74,10 @@ impl Select {
             })
             .collect::<Vec<_>>();
         let id = self.id.clone();
+        let told = told(&id, self.note, self.how);
         view! {
-            <div class="field-line select">
+            <div class="select">
+            <div class="field-line">
                 <div class="field-label">
                     <label for=id>{self.label}</label>
                     {tag_view(self.tag)}
@@ -73,6 +92,8 @@ impl Select {
                 >
                     {options}
                 </select>
+            </div>
+            {told}
             </div>
         }
         .into_any()

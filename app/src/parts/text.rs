@@ -71,7 +71,7 @@ impl Text {
         let described = format!("{about} {found}");
         let id = self.id.clone();
         let invalid = Signal::derive(move || fault.with(Option::is_some));
-        let mark = move || invalid.get().then_some("true");
+        let mark = Signal::derive(move || invalid.get().then_some("true"));
         let input = if self.has_lines {
             view! {
                 <textarea
@@ -81,7 +81,7 @@ impl Text {
                     autocomplete="off"
                     aria-describedby=described
                     aria-invalid=mark
-                    prop:value=move || text.get()
+                    prop:value=text
                     on:input=move |ev| on_text.run(event_target_value(&ev))
                 ></textarea>
             }
@@ -96,14 +96,14 @@ impl Text {
                     placeholder=self.placeholder
                     aria-describedby=described
                     aria-invalid=mark
-                    prop:value=move || text.get()
+                    prop:value=text
                     on:input=move |ev| on_text.run(event_target_value(&ev))
                 />
             }
             .into_any()
         };
         view! {
-            <div class="field text" class:wrong=move || invalid.get()>
+            <div class="field text" class:wrong=invalid>
                 <div class="field-line">
                     <div class="field-label">
                         <label for=id>{self.label}</label>

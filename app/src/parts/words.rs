@@ -15,6 +15,7 @@ pub const THOUSANDS: &str = "Thousand";
 pub const SIGN: &str = "Change the sign";
 pub const POINT: &str = "Point";
 pub const HOW: &str = "How to measure";
+pub const HOW_TO_TELL: &str = "How to tell";
 pub const TYPICAL: &str = "Typical";
 pub const ASSUMED: &str = "assumed";
 pub const SUGGESTED: &str = "suggested";

@@ -25,7 +25,9 @@ fn number(car: &Car, resolved: &Resolved, field: Field) -> Option<String> {
     let current = |value: f64| show::current(amps(value)).number;
     let ends = |(low, high): (f64, f64)| {
         if low < high {
-            format!("{}–{}", speed(low), speed(high))
+            // The thousands of both ends are all that a slot has room for.
+            let thousands = |value: f64| show::fixed(value / 1_000.0, 0);
+            format!("{}–{}k", thousands(low), thousands(high))
         } else {
             speed(low)
         }
@@ -42,7 +44,7 @@ fn number(car: &Car, resolved: &Resolved, field: Field) -> Option<String> {
         Field::Short => ends(resolved.limits.short),
         Field::SetPoint => show::voltage(volts(params.set_point_v)).number,
         Field::UnderHood => show::temperature(celsius(params.under_hood_c), car.units).number,
-        Field::Shed => current(0.0),
+        Field::Shed => "0".to_owned(),
         Field::LoadTolerance(place) => {
             let load = resolved
                 .inputs

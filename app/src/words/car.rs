@@ -28,9 +28,20 @@ pub const NONE_MATTERS: &str = "No verdict hangs on an assumed value.";
 pub const THE_REST: &str = "The rest";
 pub const SPEED_LIMIT: &str = "speed limit of the alternator";
 
-/// A value with the range that it may have.
+/// A value with the range that it may have; a unit that all share is said once.
 pub fn range(value: &str, low: &str, high: &str) -> String {
-    format!("{value} ({low} to {high})")
+    match (
+        value.split_once(' '),
+        low.split_once(' '),
+        high.split_once(' '),
+    ) {
+        (Some((_, unit)), Some((low, of_low)), Some((high, of_high)))
+            if unit == of_low && unit == of_high =>
+        {
+            format!("{value} ({low} to {high})")
+        }
+        _ => format!("{value} ({low} to {high})"),
+    }
 }
 
 pub const DRIVE: &str = "Pulleys and belt";
@@ -38,8 +49,9 @@ pub const ENGINE: &str = "Engine";
 pub const ALTERNATOR: &str = "Alternator";
 pub const LOADS: &str = "Loads";
 pub const PHASES: &str = "Phases of the day";
-/// The disclosure of what few cars need.
-pub const RARE: &str = "Rarely needed";
+/// The disclosures of what few cars need.
+pub const REGULATOR: &str = "Regulator, heat, rating: rarely needed";
+pub const DRIVE_RARE: &str = "Ratio, belt, jackshaft: rarely needed";
 
 pub const BELT: (&str, [&str; 2]) = ("Belt", ["V-ribbed", "V belt, toothed, other"]);
 pub const BELT_NOTE: &str = "On V-ribbed belts a size is the effective diameter, and the belt runs 2 mm outside it (ISO 9981). On the others a size is the pitch diameter.";
@@ -85,13 +97,11 @@ pub const GEARBOX: (&str, [&str; 3]) = ("Gearbox", ["Automatic", "Manual", "Not 
 pub const GEARBOX_NOTE: &str = "An automatic pulls the idle down in gear. Not said counts as one.";
 
 pub const RATING_BY: (&str, [&str; 3]) = (
-    "Output known by",
-    ["One number (120 A)", "Two (70/140 A)", "Points of a curve"],
+    "Output by",
+    ["One number", "Two: 70/140 A", "Points of a curve"],
 );
-pub const PAIR_FORM: (&str, [&str; 2]) = (
-    "The smaller figure is at",
-    ["1,500 rpm (ISO 8854)", "1,800 rpm (14 V 70/140 A)"],
-);
+pub const RATING_NOTE: &str = "Two figures settle the output at idle better than one.";
+pub const PAIR_FORM: (&str, [&str; 2]) = ("Smaller at", ["1,500 rpm", "1,800 rpm"]);
 pub const PAIR_NOTE: &str = "Stamped 14 V 70/140 A, the handbook form reads at 1,800 and 6,000 rpm. A data sheet by ISO 8854 reads at 1,500 and 6,000.";
 pub const WARMTH: (&str, [&str; 2]) = ("Rated", ["Settled warm", "Cold"]);
 pub const WARMTH_NOTE: &str = "The case and official ratings: settled. A quick bench sheet from the parts counter: cold. Not said counts as settled.";
@@ -110,8 +120,8 @@ pub const FAN_STEPS: [&str; 2] = [
     "Outside: a fan wheel shows between pulley and case.",
 ];
 pub const EXCITATION: (&str, [&str; 3]) = (
-    "How does it turn on?",
-    ["Excite wire", "Self-exciting, one wire", "Not looked yet"],
+    "Turns on by",
+    ["Excite wire", "Itself: one wire", "Not looked yet"],
 );
 pub const EXCITATION_NOTE: &str = "A self-exciting alternator has to be revved once before it charges. One published machine needs 2,000 rpm (US Army TM 5-3895-383-24).";
 pub const EXCITATION_STEPS: [&str; 2] = [
@@ -127,16 +137,16 @@ pub const TYPICAL_HEAD: [&str; 3] = ["Load", "A", "usual"];
 pub const TAKE_OVER: &str = "Make this my list";
 pub const LOADS_NOTE: &str = "Tap a load to change it.";
 pub const ADD_LOAD: &str = "Add a load";
-pub const PICK_LOAD: &str = "Pick one; its typical current comes along";
+pub const PICK_LOAD: &str = "Pick one";
 pub const FULL_LOADS: &str =
     "40 loads are the most. Put small ones together under one name, or remove one.";
 pub const KIND: (&str, [&str; 4]) = (
-    "When the volts fall, its amps",
+    "With less volts",
     [
-        "fall alike (lamps, coils)",
-        "fall faster (fans)",
-        "stay (pumps)",
-        "rise (electronics)",
+        "less amps: lamps, coils",
+        "far less: fans",
+        "the same: pumps",
+        "more: electronics",
     ],
 );
 pub const FOLLOWS: &str = "Grows with engine rpm";

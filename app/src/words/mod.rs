@@ -5,6 +5,7 @@
 pub mod assumed;
 pub mod board;
 pub mod car;
+pub mod cars;
 pub mod faults;
 pub mod fields;
 pub mod findings;

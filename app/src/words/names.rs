@@ -108,6 +108,10 @@ pub fn input(car: &Car, id: InputId) -> String {
 pub fn input_value(car: &Car, input: &Input, value: f64) -> String {
     match (input.id, input.unit) {
         (InputId::Slip, _) => format!("{} %", show::fixed(value * 100.0, 1)),
+        (
+            InputId::LowFraction | InputId::OutputScale | InputId::LowForm | InputId::LoadsScale,
+            _,
+        ) => format!("{} %", show::fixed(value * 100.0, 0)),
         (_, unit) => quantity(value, unit, car.units),
     }
 }

@@ -2,9 +2,10 @@
 
 use super::super::Desk;
 use super::super::entry::{entry_field, entry_text};
-use super::group::{Pick, fields, note, rare};
-use crate::parts::choice::Choice;
+use super::group::{Pick, fields, rare};
 use crate::parts::drawings::{FAN_INSIDE, FAN_OUTSIDE, drawing};
+use crate::parts::live::{live, live_option};
+use crate::parts::select::Select;
 use crate::words::car as words;
 use laneside_core::alternator::{Excitation, Fan, Warmth};
 use laneside_core::car::entry::Field;
@@ -28,7 +29,7 @@ const EXCITATIONS: [Option<Excitation>; 3] = [
 
 const RATING_BY: Pick = Pick {
     id: "rating-by",
-    words: (words::RATING_BY.0, ""),
+    words: (words::RATING_BY.0, words::RATING_NOTE),
     options: &words::RATING_BY.1,
     read: |car| {
         RATINGS
@@ -105,25 +106,23 @@ pub fn alternator(desk: Desk) -> AnyView {
     });
     let fan = FAN.choice(desk).how(|| steps(&words::FAN_STEPS, true));
     let excitation = EXCITATION
-        .choice(desk)
+        .select(desk)
         .how(|| steps(&words::EXCITATION_STEPS, false));
     view! {
         <h2>{words::ALTERNATOR}</h2>
-        {RATING_BY.view(desk)}
-        {move || rating(desk, by.get())}
+        {live(move || rating(desk, by.get()))}
+        {RATING_BY.select(desk).view()}
         {fan.view()}
-        {note(words::FAN_NOTE)}
-        {fields(desk, &[Field::Continuous, Field::Short])}
+        {fields(desk, &[Field::Continuous])}
         {excitation.view()}
-        {note(words::EXCITATION_NOTE)}
-        {fields(desk, &[Field::SetPoint, Field::UnderHood])}
         {rare(
-            words::RARE,
+            words::REGULATOR,
             view! {
-                {move || (by.get() != RatingBy::Points).then(|| rated_at(desk, by.get()))}
-                {WARMTH.view(desk)}
+                {fields(desk, &[Field::SetPoint, Field::UnderHood, Field::Short])}
+                {live_option(move || (by.get() != RatingBy::Points).then(|| rated_at(desk, by.get())))}
+                {WARMTH.select(desk).view()}
                 {fields(desk, &[Field::TestVoltage])}
-                {NOMINAL.view(desk)}
+                {NOMINAL.select(desk).view()}
             }
                 .into_any(),
         )}
@@ -138,7 +137,6 @@ fn rating(desk: Desk, by: RatingBy) -> AnyView {
         RatingBy::Pair => view! {
             {fields(desk, &[Field::Low])}
             {pair_form(desk)}
-            {note(words::PAIR_NOTE)}
             {entry_field(desk, Field::Rated).view(desk.pad)}
         }
         .into_any(),
@@ -171,13 +169,14 @@ fn pair_form(desk: Desk) -> AnyView {
             car.alternator.low_speed = forms.get(at).map(|form| rpm(*form));
         });
     });
-    Choice::new(
+    Select::new(
         "pair-form",
         words::PAIR_FORM.0,
         words::PAIR_FORM.1,
         picked,
         pick,
     )
+    .note(words::PAIR_NOTE)
     .view()
 }
 

@@ -2,6 +2,7 @@
 
 use super::super::Desk;
 use super::group::{note, rare};
+use crate::parts::live::live_option;
 use crate::shell::route::Route;
 use crate::store::Answer;
 use crate::words::{car as words, names, verdicts};
@@ -24,7 +25,7 @@ struct Line {
 /// The list, under a line that counts it.
 pub fn assumed(desk: Desk) -> AnyView {
     let lines = Memo::new(move |_| desk.store.answer().map(|answer| lines(&answer)));
-    (move || lines.get().filter(|lines| !lines.is_empty()).map(list)).into_any()
+    live_option(move || lines.get().filter(|lines| !lines.is_empty()).map(list))
 }
 
 fn list(mut lines: Vec<Line>) -> AnyView {

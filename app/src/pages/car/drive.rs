@@ -4,6 +4,7 @@ use super::super::Desk;
 use super::super::entry::{entry_field, measured};
 use super::group::{Pick, fields, note, rare, remove};
 use crate::parts::checks::checks;
+use crate::parts::live::{live, live_option, live_text, places};
 use crate::parts::text::Text;
 use crate::words::{car as words, names};
 use laneside_core::car::check::{LONGEST_NAME, MOST_ON_HAND};
@@ -51,14 +52,14 @@ pub fn drive(desk: Desk) -> AnyView {
         <h2>{words::DRIVE}</h2>
         {size(desk, Field::Crank)}
         {size(desk, Field::Fitted)}
-        {rare(move || on_hand_line(desk), on_hand(desk))}
+        {rare(live_text(move || on_hand_line(desk)), on_hand(desk))}
         {rare(
-            words::RARE,
+            words::DRIVE_RARE,
             view! {
-                {RATIO_BY.view(desk)}
-                {move || read(desk, by.get())}
-                {BELT.view(desk)}
-                {HUB.view(desk)}
+                {RATIO_BY.select(desk).view()}
+                {live(move || read(desk, by.get()))}
+                {BELT.select(desk).view()}
+                {HUB.select(desk).view()}
                 {fields(desk, &[Field::FittedRating])}
                 {jackshaft(desk)}
                 {accessories(desk)}
@@ -103,7 +104,7 @@ fn jackshaft(desk: Desk) -> AnyView {
         <h3>{words::JACKSHAFT}</h3>
         {note(words::JACKSHAFT_NOTE)}
         {size(desk, Field::StageDriven)}
-        {move || {
+        {live_option(move || {
             is_there
                 .get()
                 .then(|| {
@@ -111,8 +112,9 @@ fn jackshaft(desk: Desk) -> AnyView {
                         {size(desk, Field::StageDriving)}
                         {remove(words::NO_JACKSHAFT, take_out)}
                     }
+                        .into_any()
                 })
-        }}
+        })}
     }
     .into_any()
 }
@@ -139,13 +141,14 @@ fn on_hand(desk: Desk) -> AnyView {
             .with_car(|car| car.drive.on_hand.len())
             .unwrap_or_default()
     });
-    let rows = move || 0..(count.get() + 1).min(MOST_ON_HAND);
+    let rows = Signal::derive(move || (0..(count.get() + 1).min(MOST_ON_HAND)).collect());
+    let row = Callback::new(move |place| on_hand_row(desk, place, count));
     view! {
         <p id="on-hand" tabindex="-1" class="note">
             {words::ON_HAND_NOTE}
         </p>
-        <For each=rows key=|place| *place children=move |place| on_hand_row(desk, place, count) />
-        {move || (count.get() >= MOST_ON_HAND).then(|| note(words::FULL_ON_HAND))}
+        {places(rows, row)}
+        {live_option(move || (count.get() >= MOST_ON_HAND).then(|| note(words::FULL_ON_HAND)))}
     }
     .into_any()
 }
@@ -164,7 +167,7 @@ fn on_hand_row(desk: Desk, place: usize, count: Memo<usize>) -> AnyView {
         <div class="row">
             {entry_field(desk, Field::OnHand(place)).view(desk.pad)}
             {measured(desk, Field::OnHand(place))}
-            {move || is_there.get().then(|| remove(words::REMOVE, take_out))}
+            {live_option(move || is_there.get().then(|| remove(words::REMOVE, take_out)))}
         </div>
     }
     .into_any()
@@ -213,7 +216,7 @@ fn accessories(desk: Desk) -> AnyView {
         Callback::new(move |text| typed.set(text)),
     );
     view! {
-        {move || checks(words::ACCESSORIES, listed.get(), checked, toggle)}
+        {live(move || checks(words::ACCESSORIES, listed.get(), checked, toggle))}
         {note(words::ACCESSORIES_NOTE)}
         {another.view()}
         {super::group::button(words::ADD, add)}

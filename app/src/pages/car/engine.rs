@@ -1,7 +1,7 @@
 //! Engine speeds.
 
 use super::super::Desk;
-use super::group::{Pick, fields, rare};
+use super::group::{Pick, fields};
 use crate::words::car as words;
 use laneside_core::car::Gearbox;
 use laneside_core::car::entry::Field;
@@ -27,9 +27,8 @@ pub fn engine(desk: Desk) -> AnyView {
     view! {
         <h2>{words::ENGINE}</h2>
         {fields(desk, &[Field::Limiter, Field::Idle])}
-        {GEARBOX.view(desk)}
-        {fields(desk, &[Field::IdleInGear, Field::Launch, Field::Shift])}
-        {rare(words::RARE, fields(desk, &[Field::Overshoot]))}
+        {GEARBOX.select(desk).view()}
+        {fields(desk, &[Field::IdleInGear, Field::Launch, Field::Shift, Field::Overshoot])}
     }
     .into_any()
 }

@@ -4,6 +4,7 @@ use super::super::Desk;
 use super::super::entry::entry_field;
 use crate::parts::choice::Choice;
 use crate::parts::field::Tag;
+use crate::parts::select::Select;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
@@ -26,30 +27,50 @@ pub struct Pick {
 }
 
 impl Pick {
-    /// The choice, to which a page may add.
+    fn picked(self, desk: Desk) -> Signal<Option<usize>> {
+        Signal::derive(move || desk.store.with_car(self.read).flatten())
+    }
+
+    fn on_pick(self, desk: Desk) -> Callback<usize> {
+        Callback::new(move |at| desk.store.change(&[], |car| (self.write)(car, at)))
+    }
+
+    fn tag(self, picked: Signal<Option<usize>>) -> Signal<Tag> {
+        Signal::derive(move || {
+            if self.unsaid.is_some() && picked.get() == self.unsaid {
+                Tag::Assumed
+            } else {
+                Tag::None
+            }
+        })
+    }
+
+    /// On plates: for what settles a verdict by one tap.
     pub fn choice(self, desk: Desk) -> Choice {
-        let store = desk.store;
-        let picked = Signal::derive(move || store.with_car(self.read).flatten());
-        let is_unsaid = move || self.unsaid.is_some() && picked.get() == self.unsaid;
+        let picked = self.picked(desk);
         Choice::new(
             self.id,
             self.words.0,
             self.options.iter().copied(),
             picked,
-            Callback::new(move |at| store.change(&[], |car| (self.write)(car, at))),
+            self.on_pick(desk),
         )
-        .tag(Signal::derive(move || {
-            if is_unsaid() { Tag::Assumed } else { Tag::None }
-        }))
+        .tag(self.tag(picked))
+        .note(self.words.1)
     }
 
-    /// The choice and its note.
-    pub fn view(self, desk: Desk) -> AnyView {
-        view! {
-            {self.choice(desk).view()}
-            {note(self.words.1)}
-        }
-        .into_any()
+    /// In one row.
+    pub fn select(self, desk: Desk) -> Select {
+        let picked = self.picked(desk);
+        Select::new(
+            self.id,
+            self.words.0,
+            self.options.iter().copied(),
+            picked,
+            self.on_pick(desk),
+        )
+        .tag(self.tag(picked))
+        .note(self.words.1)
     }
 }
 

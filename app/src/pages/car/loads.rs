@@ -4,6 +4,7 @@ use super::super::Desk;
 use super::super::entry::{entry_field, entry_text};
 use super::group::{button, fields, note, rare, remove};
 use crate::parts::checks::checks;
+use crate::parts::live::{live, live_option, live_text};
 use crate::parts::select::Select;
 use crate::parts::table::table;
 use crate::words::{car as words, names};
@@ -29,10 +30,10 @@ pub fn loads(desk: Desk) -> AnyView {
         <h2 id="loads" tabindex="-1">
             {words::LOADS}
         </h2>
-        {move || match count.get() {
+        {live(move || match count.get() {
             None => typical(desk),
             Some(count) => list(desk, count, added),
-        }}
+        })}
         {fields(desk, &[Field::Shed])}
     }
     .into_any()
@@ -177,11 +178,11 @@ fn row(desk: Desk, place: usize, is_open: bool) -> AnyView {
     view! {
         <details class="item" open=is_open on:toggle=move |_| opened.set(true)>
             <summary>
-                <span class="item-name">{name}</span>
-                <span class="item-line">{line}</span>
+                <span class="item-name">{live_text(name)}</span>
+                <span class="item-line">{live_text(line)}</span>
             </summary>
             {current(desk, place)}
-            {move || opened.get().then(|| details(desk, place))}
+            {live_option(move || opened.get().then(|| details(desk, place)))}
         </details>
     }
     .into_any()
@@ -295,7 +296,7 @@ fn phases(desk: Desk, place: usize) -> AnyView {
             load.set_duty(&id, if is_on { 0.0 } else { 1.0 });
         });
     });
-    let parts = move || {
+    let parts = live(move || {
         named.with(|named| {
             named
                 .iter()
@@ -306,10 +307,11 @@ fn phases(desk: Desk, place: usize) -> AnyView {
                         .view(desk.pad)
                 })
                 .collect_view()
+                .into_any()
         })
-    };
+    });
     view! {
-        {move || checks(words::ON_IN, named.get(), on, toggle)}
+        {live(move || checks(words::ON_IN, named.get(), on, toggle))}
         {rare(
             words::PART_TIME,
             view! {

@@ -3,6 +3,7 @@
 use super::super::Desk;
 use super::super::entry::{entry_field, entry_text};
 use super::group::{button, fields, note, remove};
+use crate::parts::live::{live, live_option, live_text};
 use crate::parts::select::Select;
 use crate::words::{car as words, names};
 use laneside_core::car::check::MOST_PHASES;
@@ -40,19 +41,20 @@ pub fn phases(desk: Desk) -> AnyView {
             {words::PHASES}
         </h2>
         {note(words::PHASES_NOTE)}
-        {move || {
+        {live(move || {
             let count = count.get();
             let open_last = added.get_value();
             added.set_value(false);
-            (0..count).map(|place| row(desk, place, open_last && place + 1 == count)).collect_view()
-        }}
-        {move || {
+            let row = move |place| row(desk, place, open_last && place + 1 == count);
+            (0..count).map(row).collect_view().into_any()
+        })}
+        {live(move || {
             if count.get() >= MOST_PHASES {
                 view! { <p class="fault full">{words::FULL_PHASES}</p> }.into_any()
             } else {
                 button(words::ADD_PHASE, add)
             }
-        }}
+        })}
     }
     .into_any()
 }
@@ -96,11 +98,11 @@ fn row(desk: Desk, place: usize, is_open: bool) -> AnyView {
     view! {
         <details class="item" open=is_open on:toggle=move |_| opened.set(true)>
             <summary>
-                <span class="item-name">{name}</span>
-                <span class="item-line">{line}</span>
+                <span class="item-name">{live_text(name)}</span>
+                <span class="item-line">{live_text(line)}</span>
             </summary>
             {entry_field(desk, Field::PhaseClamp(place)).view(desk.pad)}
-            {move || opened.get().then(|| details(desk, place))}
+            {live_option(move || opened.get().then(|| details(desk, place)))}
         </details>
     }
     .into_any()
@@ -155,11 +157,11 @@ fn details(desk: Desk, place: usize) -> AnyView {
     view! {
         {fields(desk, &[Field::PhaseClampVoltage(place)])}
         {state.view()}
-        {move || has_own.get().then(|| fields(desk, &[Field::PhaseSpeed(place)]))}
+        {live_option(move || has_own.get().then(|| fields(desk, &[Field::PhaseSpeed(place)])))}
         {entry_text(desk, Field::PhaseName(place)).placeholder(built_in.unwrap_or_default()).view()}
-        {move || {
+        {live(move || {
             if is_last.get() { note(words::LAST_PHASE) } else { remove(words::REMOVE_PHASE, take_out) }
-        }}
+        })}
     }
     .into_any()
 }

@@ -1,0 +1,31 @@
+//! The words of the page Cars.
+
+pub const OPEN: &str = "open";
+pub const ADD: &str = "Add a car";
+pub const NONE: &str = "No car is saved on this phone yet.";
+pub const THIS: &str = "The open car";
+pub const COPY: &str = "Copy it";
+pub const SAVE: &str = "Save as a file";
+pub const SAVE_NOTE: &str = "The file holds all that you entered. Cars live on this phone only: a file is the way to keep one elsewhere.";
+pub const DELETE: &str = "Delete this car";
+pub const ASIDE: &str = "Set aside";
+pub const ASIDE_SAVE: &str = "Save it as a file";
+pub const ASIDE_DELETE: &str = "Delete it";
+pub const ASIDE_SURE: &str = "Delete for good";
+/// The end of every car file's name.
+pub const FILE_END: &str = ".car.json";
+
+/// What was set aside.
+pub fn aside(count: usize) -> String {
+    let what = if count == 1 {
+        "One saved car could not be read. It is"
+    } else {
+        "Some saved cars could not be read. They are"
+    };
+    format!("{what} kept as found, and the other cars are untouched.")
+}
+
+/// The name of a copy.
+pub fn copy_of(name: &str) -> String {
+    format!("{name}, copy")
+}
