@@ -133,7 +133,11 @@ pub fn phase_balance(
         alternator_rpm: slipping_rpm(resolved, state, pulleys, engine_rpm),
         hot_a: hot_a(resolved, state, pulleys, engine_rpm),
         cold_a: cold_a(resolved, state, pulleys, engine_rpm),
-        status: status(&net_a, 0.0),
+        status: if state.draws_nothing(phase) {
+            Status::Holds
+        } else {
+            status(&net_a, 0.0)
+        },
         net_a,
         break_even_rpm: break_even_rpm(resolved, state, pulleys, phase),
         turn_on_rpm,
@@ -149,9 +153,9 @@ pub fn phase_balance(
 
 /// Judges a margin: `slack` is what a more generous end of an assumed limit adds to it.
 pub fn status(margin: &Spread95, slack: f64) -> Status {
-    if margin.value - margin.spread.down >= 0.0 {
+    if margin.spread.least(margin.value) >= 0.0 {
         Status::Holds
-    } else if margin.value + slack + margin.spread.up < 0.0 {
+    } else if margin.spread.most(margin.value + slack) < 0.0 {
         Status::Fails
     } else {
         Status::TooClose

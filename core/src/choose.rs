@@ -39,15 +39,23 @@ pub struct Ranked {
     pub off_middle_mm: f64,
 }
 
+/// The crank pulley that alternator pulleys are judged on: the one to try if there is one.
+pub fn crank_to_judge(car: &Car) -> CrankPulley {
+    if car.drive.tried_crank.is_some() {
+        CrankPulley::ToTry
+    } else {
+        CrankPulley::OnCar
+    }
+}
+
 /// A candidate alternator pulley on the car's crank pulley, or on the one to try.
 pub fn candidate(car: &Car, pulley: &Pulley) -> Candidate {
     let pitch = pulley.pitch(car.drive.belt);
-    let mut pulleys = Pulleys::with_alternator(pitch.value.mm());
-    if car.drive.tried_crank.is_some() {
-        pulleys.crank = CrankPulley::ToTry;
-    }
     Candidate {
-        pulleys,
+        pulleys: Pulleys {
+            crank: crank_to_judge(car),
+            ..Pulleys::with_alternator(pitch.value.mm())
+        },
         own: Some(Own {
             id: InputId::TriedPulley,
             half_width_mm: pitch.half_width.mm(),
@@ -134,7 +142,7 @@ pub fn standing(tolerances: &Tolerances, candidate: &Candidate) -> Standing {
         }
     }
     for phase in &resolved.phases {
-        if phase.speed == PhaseSpeed::Off {
+        if phase.speed == PhaseSpeed::Off || tolerances.nominal().draws_nothing(phase) {
             continue;
         }
         let net =

@@ -45,9 +45,36 @@ pub struct Spread {
 }
 
 impl Spread {
+    /// The least that a value may be.
+    ///
+    /// ```
+    /// use laneside_core::finding::Spread;
+    ///
+    /// let spread = Spread { down: 3.0, up: 5.0 };
+    /// assert_eq!((spread.least(10.0), spread.most(10.0)), (7.0, 15.0));
+    /// ```
+    pub fn least(self, value: f64) -> f64 {
+        settled(value - self.down, value)
+    }
+
+    /// The most that a value may be.
+    pub fn most(self, value: f64) -> f64 {
+        settled(value + self.up, value)
+    }
+
     /// The larger of the two sides.
     pub fn widest(self) -> f64 {
         self.down.max(self.up)
+    }
+}
+
+/// Zero where rounding alone keeps a difference from it: nothing drawn and nothing given is
+/// no shortfall.
+fn settled(end: f64, value: f64) -> f64 {
+    if end.abs() <= 1e-12 * value.abs() {
+        0.0
+    } else {
+        end
     }
 }
 

@@ -12,7 +12,7 @@ use crate::drive::Pulley;
 use crate::finding::{Provenance, Status};
 use crate::gates::{Candidate, Judged, SpeedGate, judge, judge_speeds};
 use crate::quantity::{InRotationalSpeed, amps, rpm};
-use crate::resolve::{Blank, CrankPulley, Input, InputId, Pulleys, Resolved, Unresolved};
+use crate::resolve::{Blank, Input, InputId, Pulleys, Resolved, Unresolved};
 use crate::tolerance::{Spread95, Tolerances};
 
 /// A share from which an assumed value matters to an open verdict.
@@ -61,11 +61,7 @@ impl Study {
     pub fn new(car: &Car) -> Result<Self, Unresolved> {
         let tolerances = Tolerances::new(Resolved::new(car)?);
         let on_car = judge(&tolerances, &on_car_candidate(&tolerances));
-        let crank = if car.drive.tried_crank.is_some() {
-            CrankPulley::ToTry
-        } else {
-            CrankPulley::OnCar
-        };
+        let crank = choose::crank_to_judge(car);
         let window = choose::window(&tolerances, Side::Alternator, crank);
         let chosen = car.drive.tried;
         let pulley = chosen.or_else(|| choose::suggest(car, &window));

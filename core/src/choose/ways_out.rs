@@ -2,18 +2,19 @@
 //!
 //! Each way is one change, as small as cures by itself: found by bisecting on whether the
 //! changed car, studied anew, has a size that surely works. A way that does not cure within
-//! reason is left out.
+//! reason, or that no car can have, is left out.
 
 use crate::alternator::SpeedLimits;
-use crate::car::Car;
-use crate::choose::{Side, Window, window};
-use crate::drive::{Measure, Pulley, effective_from_pitch};
+use crate::car::{Car, check};
+use crate::choose::window::any_size_is_sure;
+use crate::choose::{Side, Window, crank_to_judge, window};
+use crate::drive::{Measure, Pulley};
 use crate::quantity::{ElectricCurrent, InElectricCurrent, amps, mm, rpm};
-use crate::resolve::{CrankPulley, PhaseSpeed, Resolved};
+use crate::resolve::{PhaseSpeed, Resolved};
 use crate::tolerance::Tolerances;
 
 /// Bisection stops when the change is known this well, as a fraction of its range.
-const FINENESS: f64 = 1.0 / 512.0;
+const FINENESS: f64 = 1.0 / 128.0;
 
 /// What is changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
@@ -74,13 +75,25 @@ pub fn ways_out(car: &Car) -> Vec<WayOut> {
         .collect()
 }
 
-fn window_of(car: &Car) -> Option<Window> {
-    let resolved = Resolved::new(car).ok()?;
-    Some(window(
-        &Tolerances::new(resolved),
-        Side::Alternator,
-        CrankPulley::OnCar,
-    ))
+/// A changed car made ready, where that is a car.
+fn prepared(changed: &Car) -> Option<Tolerances> {
+    changed.check().ok()?;
+    Some(Tolerances::new(Resolved::new(changed).ok()?))
+}
+
+fn cures(changed: Option<Car>) -> bool {
+    changed.is_some_and(|car| {
+        prepared(&car).is_some_and(|tolerances| {
+            any_size_is_sure(&tolerances, Side::Alternator, crank_to_judge(&car))
+        })
+    })
+}
+
+/// A changed car with its window, which has a sure part.
+fn cured(changed: Car) -> Option<(Car, Window)> {
+    let tolerances = prepared(&changed)?;
+    let window = window(&tolerances, Side::Alternator, crank_to_judge(&changed));
+    window.sure().map(|_| (changed, window))
 }
 
 fn way_out(car: &Car, resolved: &Resolved, kind: WayKind) -> Option<WayOut> {
@@ -88,34 +101,35 @@ fn way_out(car: &Car, resolved: &Resolved, kind: WayKind) -> Option<WayOut> {
     let (from, farthest) = match kind {
         WayKind::Idle => (
             params.idle_rpm,
-            (0.6 * params.limiter_rpm).min(2.0 * params.idle_rpm),
+            (0.6 * params.limiter_rpm)
+                .min(2.0 * params.idle_rpm)
+                .min(check::IDLE_RPM.1),
         ),
         WayKind::Shed => {
             let shed = car.shed.map_or(0.0, |shed| shed.amps());
-            (shed, shed + largest_idle_load_a(resolved))
+            let most = shed + largest_idle_load_a(resolved);
+            (shed, most.min(check::LOAD_A.1))
         }
         WayKind::Output => {
             let peak = resolved.machine(params).curve.peak_a();
-            (peak, 3.0 * peak)
+            (peak, (3.0 * peak).min(check::OUTPUT_A.1))
         }
         WayKind::SpeedLimit => (
             resolved.limits.continuous.0,
-            2.5 * resolved.limits.continuous.0,
+            (2.5 * resolved.limits.continuous.0).min(check::ALTERNATOR_RPM.1),
         ),
         WayKind::Limiter => (
             params.limiter_rpm,
-            (0.5 * params.limiter_rpm).max(params.idle_rpm * 1.5),
+            (0.5 * params.limiter_rpm)
+                .max(params.idle_rpm * 1.5)
+                .max(check::ENGINE_RPM.0),
         ),
         WayKind::Crank => return crank_way_out(car, resolved),
     };
-    let cures = |to: f64| {
-        let changed = changed(car, resolved, kind, to)?;
-        let window = window_of(&changed)?;
-        window.sure().map(|_| (changed, window))
-    };
-    let to = smallest_change(from, farthest, |to| cures(to).is_some())?;
+    let change = |to: f64| changed(car, resolved, kind, to);
+    let to = smallest_change(from, farthest, |to| cures(change(to)))?;
     let to = tidy(kind, from, to);
-    let (changed, window) = cures(to)?;
+    let (changed, window) = cured(change(to)?)?;
     let needed_output = (kind == WayKind::Output)
         .then(|| needed_output(&changed, &window))
         .flatten();
@@ -218,17 +232,12 @@ fn changed(car: &Car, resolved: &Resolved, kind: WayKind, to: f64) -> Option<Car
             changed.engine.shift = capped(car.engine.shift);
             changed.engine.launch = capped(car.engine.launch);
         }
+        // One to try: the pulley on the car stays what it is.
         WayKind::Crank => {
-            let entered = car.drive.crank?;
-            let effective = mm(to);
-            changed.drive.crank = Some(entered.with_effective(effective, car.drive.belt));
-            // A ratio read at the car belongs to the old crank pulley: the sizes make the new one.
-            changed.drive.ratio_by = crate::car::RatioBy::Sizes;
-            if car.drive.fitted.is_none() {
-                let pitch = mm(resolved.params.fitted_mm);
-                let effective = effective_from_pitch(pitch, car.drive.belt);
-                changed.drive.fitted = Some(Pulley::new(effective, Measure::Effective));
-            }
+            let drive = &car.drive;
+            let measured = drive.tried_crank.or(drive.crank);
+            let like = measured.unwrap_or(Pulley::new(mm(to), Measure::Effective));
+            changed.drive.tried_crank = Some(like.with_effective(mm(to), drive.belt));
         }
     }
     Some(changed)
@@ -237,16 +246,16 @@ fn changed(car: &Car, resolved: &Resolved, kind: WayKind, to: f64) -> Option<Car
 /// A crank pulley cures only where the alternator's window is cut off by the sizes that
 /// exist: what both gates ask for is a ratio.
 fn crank_way_out(car: &Car, resolved: &Resolved) -> Option<WayOut> {
-    let from = resolved.params.crank_mm - resolved.pitch_over_effective_mm;
-    let cures = |to: f64| {
-        let changed = changed(car, resolved, WayKind::Crank, to)?;
-        let window = window_of(&changed)?;
-        window.sure().map(|_| (changed, window))
-    };
-    [0.6 * from, 1.6 * from].into_iter().find_map(|farthest| {
-        let to = smallest_change(from, farthest, |to| cures(to).is_some())?;
+    let from = resolved.params.tried_crank_mm - resolved.pitch_over_effective_mm;
+    let change = |to: f64| changed(car, resolved, WayKind::Crank, to);
+    let farthest = [
+        (0.6 * from).max(check::CRANK_MM.0),
+        (1.6 * from).min(check::CRANK_MM.1),
+    ];
+    farthest.into_iter().find_map(|farthest| {
+        let to = smallest_change(from, farthest, |to| cures(change(to)))?;
         let to = tidy(WayKind::Crank, from, to);
-        let (car, window) = cures(to)?;
+        let (car, window) = cured(change(to)?)?;
         Some(WayOut {
             kind: WayKind::Crank,
             from,
@@ -265,7 +274,8 @@ fn needed_output(changed: &Car, window: &Window) -> Option<(f64, f64)> {
     let resolved = tolerances.resolved();
     let state = tolerances.nominal();
     let pitch = window.middle_mm() + resolved.pitch_over_effective_mm;
-    let pulleys = crate::resolve::Pulleys::with_alternator(pitch);
+    let mut pulleys = crate::resolve::Pulleys::with_alternator(pitch);
+    pulleys.crank = crank_to_judge(changed);
     resolved
         .phases
         .iter()

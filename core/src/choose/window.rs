@@ -97,13 +97,14 @@ impl Window {
     }
 
     /// The middle of the sizes that work best; where none does, the size that saves the
-    /// alternator: output can be helped in other ways.
+    /// alternator (of the sizes looked at the one nearest to that): output can be helped in
+    /// other ways.
     pub fn middle_mm(&self) -> f64 {
         match (self.sure(), self.possible()) {
             (Some((low, high)), _) | (None, Some((low, high))) => (low + high) / 2.0,
             (None, None) => match self.side {
-                Side::Alternator => self.sure_low.mm,
-                Side::Crank => self.sure_high.mm,
+                Side::Alternator => self.sure_low.mm.min(LARGEST_ALTERNATOR_MM),
+                Side::Crank => self.sure_high.mm.max(CRANK_MM.0),
             },
         }
     }
@@ -121,6 +122,23 @@ pub fn window(tolerances: &Tolerances, side: Side, crank: CrankPulley) -> Window
         possible_low,
         possible_high,
     }
+}
+
+/// Whether the window has a sure part: less work than finding its edges.
+pub(super) fn any_size_is_sure(tolerances: &Tolerances, side: Side, crank: CrankPulley) -> bool {
+    let finder = Finder::new(tolerances, side, crank);
+    if finder.droops() {
+        let (low, high) = finder.edges(Count::Sure);
+        return low.mm <= high.mm;
+    }
+    // Every phase does best at the size that just keeps the speed limits.
+    let speed_is_low = side == Side::Alternator;
+    let edge = finder.tightest(&finder.speed_gates(Count::Sure), Count::Sure, speed_is_low);
+    (finder.smallest.mm..=finder.largest.mm).contains(&edge.mm)
+        && finder
+            .phase_gates()
+            .into_iter()
+            .all(|gate| finder.margin(gate, Count::Sure, Look::Whole, edge.mm) >= 0.0)
 }
 
 /// How a margin is counted at an edge: its spread taken off, or added.
@@ -195,6 +213,11 @@ impl<'a> Finder<'a> {
         }
     }
 
+    /// Whether a phase may fall short at both ends of the sizes.
+    fn droops(&self) -> bool {
+        self.tolerances.nominal().machine.curve.droops()
+    }
+
     fn pulleys(&self, effective_mm: f64) -> Pulleys {
         let pitch = effective_mm + self.tolerances.resolved().pitch_over_effective_mm;
         match self.side {
@@ -221,8 +244,8 @@ impl<'a> Finder<'a> {
             Look::Whole => self.tolerances.sides(None, answer),
         };
         match count {
-            Count::Sure => value - spread.down,
-            Count::Possible => value + spread.up,
+            Count::Sure => spread.least(value),
+            Count::Possible => spread.most(value),
         }
     }
 
@@ -245,6 +268,7 @@ impl<'a> Finder<'a> {
         phases
             .iter()
             .filter(|phase| phase.speed != PhaseSpeed::Off)
+            .filter(|phase| !self.tolerances.nominal().draws_nothing(phase))
             .map(Gate::Phase)
             .collect()
     }
@@ -261,7 +285,7 @@ impl<'a> Finder<'a> {
         } else {
             (phase, speed)
         };
-        if self.tolerances.nominal().machine.curve.droops() {
+        if self.droops() {
             for gate in phases {
                 if speed_is_low {
                     low = self.tighter(low, self.far_end(gate, count, high), true);

@@ -80,4 +80,11 @@ impl State {
             .get(phase.place)
             .map_or(0.0, |draw| draw.at(engine_rpm / self.params.limiter_rpm))
     }
+
+    /// Whether nothing is on in a phase: then there is nothing to fall short of.
+    pub fn draws_nothing(&self, phase: &PhaseModel) -> bool {
+        self.draws
+            .get(phase.place)
+            .is_none_or(|draw| draw.steady_a == 0.0 && draw.at_limiter_a == 0.0)
+    }
 }
