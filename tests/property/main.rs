@@ -1,1 +1,10 @@
-//! Checks against the outside.
+//! What must hold for every car, tried on cars made at random: from typed text, and from the demo cars' files with
+//! numbers, names and fields changed. All of these are verification: the core against itself by another way.
+
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+mod cars;
+mod entry;
+mod output;
+mod study;
+mod window;
