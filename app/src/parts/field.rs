@@ -16,10 +16,6 @@ pub enum Tag {
     Assumed,
     /// The app filled it in.
     Suggested,
-    /// It was measured.
-    Measured,
-    /// The person entered it.
-    Yours,
 }
 
 /// The word of a tag, dotted underlined if the value is not the person's.
@@ -29,8 +25,6 @@ pub fn tag_view(tag: Signal<Tag>) -> AnyView {
             Tag::None => return None,
             Tag::Assumed => ("tag assumed", words::ASSUMED),
             Tag::Suggested => ("tag suggested", words::SUGGESTED),
-            Tag::Measured => ("tag", words::MEASURED),
-            Tag::Yours => ("tag", words::YOURS),
         };
         Some(view! { <span class=class>{word}</span> }.into_any())
     })
@@ -65,7 +59,6 @@ pub fn fault_view(id: String, fault: Signal<Option<Fault>>) -> AnyView {
 pub struct Field {
     input: NumberInput,
     fault: Signal<Option<Fault>>,
-    tag: Option<Signal<Tag>>,
     note: Signal<String>,
     typical: Signal<String>,
     how: Option<ViewFn>,
@@ -95,7 +88,6 @@ impl Field {
                 on_next: None,
             },
             fault: Signal::stored(None),
-            tag: None,
             note: Signal::default(),
             typical: Signal::default(),
             how: None,
@@ -140,12 +132,6 @@ impl Field {
         self
     }
 
-    /// Where the value comes from, if more is known than that it was assumed.
-    pub fn tag(mut self, tag: Signal<Tag>) -> Self {
-        self.tag = Some(tag);
-        self
-    }
-
     /// What the thing is, in one line.
     pub fn note(mut self, note: impl Into<Signal<String>>) -> Self {
         self.note = note.into();
@@ -183,11 +169,7 @@ impl Field {
         let (text, assumed) = (self.input.text, self.input.assumed);
         let stands_in =
             move || text.with(|t| t.trim().is_empty()) && assumed.with(|a| !a.is_empty());
-        let tag = self.tag.unwrap_or_default();
-        let tag = Signal::derive(move || match tag.get() {
-            Tag::None if stands_in() => Tag::Assumed,
-            tag => tag,
-        });
+        let tag = Signal::derive(move || if stands_in() { Tag::Assumed } else { Tag::None });
         let about = format!("{id}-about");
         let (note, typical) = (self.note, self.typical);
         // With a disclosure the note is its summary, and what is typical stands in it.

@@ -1,5 +1,4 @@
 //! The pieces used by more than one page. They know nothing of cars: texts and callbacks go in, a view comes out.
-#![allow(dead_code)] // until the pages land
 
 pub mod board;
 pub mod chart;

@@ -15,8 +15,6 @@ pub enum Status {
     Close,
     /// No size does both: a double outline.
     NoneFits,
-    /// The log disagrees: a broken outline.
-    Disagrees,
     /// Not enough is known yet: a blank.
     Blank,
 }
@@ -30,7 +28,6 @@ impl Status {
             Self::Short => "status-short",
             Self::Close => "status-close",
             Self::NoneFits => "status-none",
-            Self::Disagrees => "status-disagrees",
             Self::Blank => "status-blank",
         }
     }

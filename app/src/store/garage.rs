@@ -116,11 +116,6 @@ impl Store {
         }
     }
 
-    /// A saved car, untracked.
-    pub fn read_car(self, id: u32) -> Option<Car> {
-        disk::read_car(id).map(|(car, _)| car)
-    }
-
     /// Adds a copy of a saved car under a name of its own, and opens it.
     pub fn copy_car(self, id: u32, name: String) {
         if let Some((car, _)) = disk::read_car(id) {

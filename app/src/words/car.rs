@@ -15,7 +15,7 @@ pub const INVENTED: &str = "An invented car, to try things on. Change what you l
 pub fn blanks(missing: &[&str]) -> String {
     format!("Still blank: {}.", missing.join(", "))
 }
-pub const TO_BOARD: &str = "Fill the blanks";
+pub const TO_BLANKS: &str = "Fill the blanks";
 
 /// How much is assumed.
 pub fn assumed(count: usize, matter: usize) -> String {

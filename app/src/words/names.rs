@@ -3,7 +3,7 @@
 use laneside_core::car::{Car, EngineState};
 use laneside_core::drive::{Measure, Pulley};
 use laneside_core::finding::Unit;
-use laneside_core::quantity::{InLength, Length, System, mm, show};
+use laneside_core::quantity::{Length, System, mm, show};
 use laneside_core::resolve::{Blank, Input, InputId};
 
 /// A phase by its own name, else by its built-in one.
@@ -151,14 +151,6 @@ pub fn fitted(car: &Car) -> String {
 /// An effective diameter in the person's units.
 pub fn effective(millimeters: f64, units: System) -> String {
     show::length(mm(millimeters), units).to_string()
-}
-
-/// A width between two effective diameters in the person's units.
-pub fn width(millimeters: f64, units: System) -> String {
-    match units {
-        System::Inch => format!("{} in", show::fixed(mm(millimeters).inches(), 2)),
-        System::Metric => format!("{} mm", show::fixed(millimeters, 1)),
-    }
 }
 
 /// One of the five entries.

@@ -58,7 +58,6 @@ pub const BALANCE_HEAD: [&str; 8] = [
 ];
 pub const WINDOW: &str = "Sizes that work";
 pub const ON_HAND: &str = "Sizes, best first";
-pub const ON_HAND_HEAD: [&str; 2] = ["Size", "Stands"];
 pub const TRY: &str = "Try";
 pub const WAYS: &str = "Ways out";
 pub const WAYS_NOTE: &str =

@@ -72,7 +72,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
     let (status, word, figure, line, action) = match judged.verdict {
         Verdict::Over { gate: id } => {
             let at = gate(id).or(top);
-            let figure = at.map(|gate| speed_of(gate)).unwrap_or_default();
+            let figure = at.map(&speed_of).unwrap_or_default();
             let line = at.map(|gate| {
                 let when = if gate.id == GateId::Continuous {
                     "At the limiter"
@@ -93,7 +93,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
             )
         }
         Verdict::Holds => {
-            let figure = top.map(|gate| speed_of(gate)).unwrap_or_default();
+            let figure = top.map(&speed_of).unwrap_or_default();
             let limit = top.map(|gate| limit_words(study, gate)).unwrap_or_default();
             let least = least_net(judged).map(|(place, net)| {
                 format!(" Least to spare: {net}, {}.", names::phase(car, place))
