@@ -7,6 +7,12 @@ use laneside_core::drive::Measure;
 use laneside_core::quantity::System;
 use proptest::prelude::*;
 use proptest::sample::select;
+use std::sync::LazyLock;
+
+static SCHEMA: LazyLock<jsonschema::Validator> = LazyLock::new(|| {
+    let schema = serde_json::from_str(include_str!("../../core/data/car.schema.json")).unwrap();
+    jsonschema::draft202012::new(&schema).unwrap()
+});
 
 fn units() -> impl Strategy<Value = System> {
     select(System::ALL.to_vec())
@@ -74,6 +80,14 @@ proptest! {
         let read = Car::from_file(&text).unwrap();
         prop_assert_eq!(read.to_file().unwrap(), text.clone());
         prop_assert_eq!(Car::from_file(&text).unwrap(), read);
+    }
+
+    /// What the core writes holds to the schema of the car file.
+    #[test]
+    fn car_files_hold_to_the_schema(car in car()) {
+        let file = serde_json::from_str(&car.to_file().unwrap()).unwrap();
+        let errors: Vec<String> = SCHEMA.iter_errors(&file).map(|error| error.to_string()).collect();
+        prop_assert!(errors.is_empty(), "{errors:?}");
     }
 
     /// Whatever a file says, it is read whole or refused.

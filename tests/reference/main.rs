@@ -4,6 +4,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod car_file;
 mod draws;
 mod drive;
 mod losses;
