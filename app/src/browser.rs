@@ -68,7 +68,13 @@ pub fn reveal(element: &Element) {
             .parent_element()
             .and_then(|parent| parent.closest("details").ok().flatten());
     }
-    show(element);
+    // From its label on, which stands before it.
+    let from = element.closest(".field,.select,.item").ok().flatten();
+    let options = ScrollIntoViewOptions::new();
+    options.set_block(ScrollLogicalPosition::Start);
+    from.as_ref()
+        .unwrap_or(element)
+        .scroll_into_view_with_scroll_into_view_options(&options);
     focus(element);
     let took_focus = document().active_element().as_ref() == Some(element);
     if !took_focus && let Ok(Some(within)) = element.query_selector("summary,input,select,button") {

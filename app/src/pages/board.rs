@@ -17,7 +17,7 @@ use laneside_core::quantity::show;
 use leptos::prelude::*;
 
 /// The five entries, in the order they are asked for.
-const ENTRIES: [Field; 5] = [
+pub const ENTRIES: [Field; 5] = [
     Field::Crank,
     Field::Fitted,
     Field::Limiter,
@@ -43,7 +43,7 @@ pub fn page(desk: Desk) -> AnyView {
         focus_soon(at.get_untracked());
     }
     let only = Signal::derive(move || vec![at.get()]);
-    let is_done = Memo::new(move |_| first_open(store).is_none());
+    let is_done = Memo::new(move |_| is_studied(store));
     view! {
         // Keyed: each entry is an input of its own, which takes focus anew.
         {places(only, Callback::new(move |at| entry(desk, at, on_next)))}
@@ -81,6 +81,10 @@ fn is_open(store: Store, field: Field) -> bool {
         || store
             .with_car(|car| shown(car, field).is_empty())
             .unwrap_or(true)
+}
+
+fn is_studied(store: Store) -> bool {
+    store.answer().is_some_and(|answer| answer.study.is_ok())
 }
 
 fn first_open(store: Store) -> Option<usize> {
@@ -136,7 +140,9 @@ fn advance(desk: Desk, at: RwSignal<usize>) {
             at.set(next);
             focus_soon(next);
         }
-        None => go(Route::Pulleys),
+        // What the board does not ask for (turns, points of a curve) stands on the page Car.
+        None if untrack(|| is_studied(store)) => go(Route::Pulleys),
+        None => go(Route::Car),
     }
 }
 

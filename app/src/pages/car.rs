@@ -8,13 +8,15 @@ mod group;
 mod loads;
 mod phases;
 
-use super::{Desk, stale};
+use super::{Desk, board, stale};
 use crate::parts::empty::empty;
 use crate::parts::live::{live, live_option};
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
-use crate::words::{car as words, names};
-use laneside_core::resolve::blanks;
+use crate::words::{car as words, fields};
+use laneside_core::car::entry::Field;
+use laneside_core::car::{Car, RatingBy, RatioBy};
+use laneside_core::resolve::{Blank, blanks};
 use leptos::prelude::*;
 
 /// The page's body.
@@ -38,7 +40,7 @@ pub fn page(desk: Desk) -> AnyView {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let is_invented = store.with_car(|car| car.invented).unwrap_or_default();
+    let is_invented = untrack(|| store.with_car(|car| car.invented)).unwrap_or_default();
     view! {
         {stale_strip(stale(store))}
         {is_invented.then(|| group::note(words::INVENTED))}
@@ -53,30 +55,52 @@ fn whole(desk: Desk) -> AnyView {
     .into_any()
 }
 
-/// What is still blank, with the way to the board.
+/// What is still blank, with the way to it: the board, or the field if the board does not ask for it.
 fn missing(desk: Desk) -> AnyView {
     let missing = Memo::new(move |_| {
         desk.store
             .with_car(|car| {
-                blanks(car)
-                    .into_iter()
-                    .map(names::blank)
-                    .collect::<Vec<_>>()
+                let blanks = blanks(car).into_iter();
+                blanks.map(|blank| field_of(car, blank)).collect::<Vec<_>>()
             })
             .unwrap_or_default()
     });
     live_option(move || {
         let missing = missing.get();
-        (!missing.is_empty()).then(|| {
-            view! {
-                <div class="empty">
-                    <p class="answers">{words::blanks(&missing)}</p>
-                    <a class="button" href=Route::Board.href()>
-                        {words::TO_BOARD}
-                    </a>
-                </div>
-            }
-            .into_any()
-        })
+        let first = *missing.first()?;
+        let to = missing.iter().find(|field| board::ENTRIES.contains(field));
+        let href = match to {
+            Some(_) => Route::Board.href(),
+            None => Route::Car.href_to(&first.key()),
+        };
+        let labels: Vec<&str> = missing.into_iter().map(fields::label).collect();
+        let view = view! {
+            <div class="empty">
+                <p class="answers">{words::blanks(&labels)}</p>
+                <a class="button" href=href>
+                    {words::TO_BLANKS}
+                </a>
+            </div>
+        };
+        Some(view.into_any())
     })
+}
+
+/// The field that fills a blank.
+fn field_of(car: &Car, blank: Blank) -> Field {
+    match blank {
+        Blank::Crank => Field::Crank,
+        Blank::Fitted => Field::Fitted,
+        Blank::Ratio => match car.drive.ratio_by {
+            RatioBy::Speeds => Field::ReadAlternator,
+            _ => Field::AlternatorTurns,
+        },
+        Blank::Limiter => Field::Limiter,
+        Blank::Idle => Field::Idle,
+        Blank::Rating => match car.alternator.rating_by {
+            RatingBy::Points => Field::Points,
+            RatingBy::Pair if car.alternator.rated.is_some() => Field::Low,
+            _ => Field::Rated,
+        },
+    }
 }

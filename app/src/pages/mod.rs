@@ -65,6 +65,9 @@ fn on_car_verdict(store: Store) -> Option<Verdict> {
     let study = answer.study.as_ref().ok()?;
     let mut verdict = verdicts::judged(&answer.car, study, &study.on_car);
     verdict.figure = format!("{}: {}", names::fitted(&answer.car), verdict.figure);
+    if store.first_fault().is_some() {
+        verdict.figure.push_str(verdicts::OLD);
+    }
     Some(verdict)
 }
 

@@ -153,7 +153,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
             },
         );
     };
-    let built_in = read(desk, place, |phase| names::phase_id(&phase.id).to_owned());
+    let built_in = untrack(|| read(desk, place, |phase| names::phase_id(&phase.id).to_owned()));
     view! {
         {fields(desk, &[Field::PhaseClampVoltage(place)])}
         {state.view()}
