@@ -19,9 +19,6 @@ pub fn speed(value: f64, half_width: f64) -> String {
     format!("{} rpm", rounded_speed(value, half_width))
 }
 
-/// After a figure that is from before a text that was not taken.
-pub const OLD: &str = " (old)";
-
 /// A speed rounded to its spread.
 pub fn rounded_speed(value: f64, half_width: f64) -> String {
     // Finer than ten nobody reads a speed.
