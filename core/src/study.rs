@@ -190,9 +190,9 @@ pub fn accessory_speed_ratio(tolerances: &Tolerances) -> Option<Spread95> {
         .inputs
         .iter()
         .any(|input| input.id == InputId::TriedCrank);
-    (tried && params.crank_mm > 0.0).then(|| {
+    (tried && params.crank_mm() > 0.0).then(|| {
         tolerances.of(None, |state| {
-            state.params.tried_crank_mm / state.params.crank_mm
+            state.params.tried_crank_mm / state.params.crank_mm()
         })
     })
 }

@@ -191,6 +191,48 @@ fn other_ways_in_give_the_same_ratio() {
     within(ratio(&read), 7_700.0 / 3_200.0, 1e-9);
 }
 
+/// Validation. Source: derived: turns counted on the car say how large the pulley is whose size is not known. An alternator
+/// pulley driven by a crank pulley of known size turns at the ratio of the two sizes, whatever was counted before: the
+/// count's doubt is not in it. Tolerance: 1e-9 of the ratio, 1 % of its spread.
+#[test]
+fn a_counted_ratio_tells_the_size_that_is_not_known() {
+    let mut counted = car(60.0);
+    counted.drive.ratio_by = RatioBy::Turns;
+    counted.drive.crank_turns = Some(4.0);
+    counted.drive.alternator_turns = Some(9.5);
+    let part = |car: &Car, pulleys: Pulleys| {
+        let tolerances = Tolerances::new(Resolved::new(car).unwrap());
+        let found = tolerances.of(None, |state| alternator_rpm(state, pulleys, 1.0));
+        (found.value, found.spread.widest() / found.value)
+    };
+    let count = 0.125 / 9.5;
+    let size = |mm: f64| 0.3 / mm;
+
+    let mut without_fitted = counted.clone();
+    without_fitted.drive.fitted = None;
+    let (on_car, doubt) = part(&without_fitted, Pulleys::ON_CAR);
+    within(on_car, 2.375, 1e-9);
+    within(doubt, count, 0.01);
+    let (other, doubt) = part(&without_fitted, Pulleys::with_alternator(79.0));
+    within(other, 154.0 / 79.0, 1e-9);
+    within(doubt, size(154.0), 0.01);
+    let (larger_crank, doubt) = part(&without_fitted, Pulleys::with_crank(177.0));
+    within(larger_crank, 2.375 * 177.0 / 154.0, 1e-9);
+    within(doubt, count.hypot(size(154.0)), 0.01);
+
+    let mut without_crank = counted.clone();
+    without_crank.drive.crank = None;
+    let (on_car, doubt) = part(&without_crank, Pulleys::ON_CAR);
+    within(on_car, 2.375, 1e-9);
+    within(doubt, count, 0.01);
+    let (other, doubt) = part(&without_crank, Pulleys::with_alternator(79.0));
+    within(other, 2.375 * 64.0 / 79.0, 1e-9);
+    within(doubt, count.hypot(size(64.0)), 0.01);
+    let (larger_crank, doubt) = part(&without_crank, Pulleys::with_crank(177.0));
+    within(larger_crank, 177.0 / 64.0, 1e-9);
+    within(doubt, size(64.0), 0.01);
+}
+
 /// Validation. Source: stress from rotation goes with speed squared (mechanics of a rotating ring): 15,000 to 18,000 rpm is
 /// +44 %. Tolerance: exact.
 #[test]

@@ -3,7 +3,13 @@
 use serde::Serialize;
 
 use crate::data::memory::Default as Ranged;
-use crate::finding::{Provenance, Source, Unit};
+use crate::finding::{Mark, Provenance, Source, Unit};
+
+/// A source for what was typed in.
+pub const ENTERED: Source = Source {
+    citation: "entered for this car",
+    mark: Mark::Published,
+};
 
 /// One uncertain number. The code names the field that would settle it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -129,6 +135,20 @@ impl Pulleys {
     }
 }
 
+/// What the ratio of the pulleys on the car rests on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum RatioFrom {
+    /// The sizes of both.
+    #[default]
+    Sizes,
+    /// It was read, and both sizes are known besides.
+    Read,
+    /// It was read, and with the crank pulley's size gives the alternator pulley's.
+    ReadWithCrank,
+    /// It was read, and with the alternator pulley's size gives the crank pulley's.
+    ReadWithFitted,
+}
+
 /// The numbers of one study, units in the names.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Params {
@@ -140,10 +160,10 @@ pub struct Params {
     pub stage_driven_mm: f64,
     /// Jackshaft, driving the alternator's belt (0 without one).
     pub stage_driving_mm: f64,
-    /// Ratio read at the car.
+    /// Ratio read at the car (0 where it was not).
     pub ratio: f64,
-    /// Whether [`Params::ratio`] was read; else the sizes make the ratio.
-    pub ratio_read: bool,
+    /// Whether [`Params::ratio`] was read, and which sizes are known besides.
+    pub ratio_from: RatioFrom,
     /// Pitch diameter of the crank pulley to try (that on the car without one).
     pub tried_crank_mm: f64,
     /// Fraction lost at each belt.
@@ -192,15 +212,31 @@ impl Params {
         }
     }
 
+    /// Pitch diameter of the crank pulley on the car, mm.
+    pub fn crank_mm(&self) -> f64 {
+        match self.ratio_from {
+            RatioFrom::ReadWithFitted => self.ratio * self.fitted_mm / self.stage(),
+            _ => self.crank_mm,
+        }
+    }
+
+    /// Pitch diameter of the alternator pulley on the car, mm.
+    pub fn fitted_mm(&self) -> f64 {
+        match self.ratio_from {
+            RatioFrom::ReadWithCrank => self.crank_mm * self.stage() / self.ratio,
+            _ => self.fitted_mm,
+        }
+    }
+
     /// Alternator turns for one engine turn with these pulleys.
     pub fn ratio_of(&self, pulleys: Pulleys) -> f64 {
         let crank = match pulleys.crank {
             CrankPulley::OnCar => 1.0,
-            CrankPulley::ToTry => self.tried_crank_mm / self.crank_mm,
-            CrankPulley::Pitch(mm) => mm / self.crank_mm,
+            CrankPulley::ToTry => self.tried_crank_mm / self.crank_mm(),
+            CrankPulley::Pitch(mm) => mm / self.crank_mm(),
         };
         let alternator = match pulleys.alternator {
-            AlternatorPulley::OnCar => self.fitted_mm,
+            AlternatorPulley::OnCar => self.fitted_mm(),
             AlternatorPulley::Pitch(mm) => mm,
         };
         self.numerator_mm() * crank / alternator
@@ -209,10 +245,9 @@ impl Params {
     /// Pitch diameter of a crank pulley that would drive the alternator directly as fast
     /// as the pulleys on the car do.
     fn numerator_mm(&self) -> f64 {
-        if self.ratio_read {
-            self.ratio * self.fitted_mm
-        } else {
-            self.crank_mm * self.stage()
+        match self.ratio_from {
+            RatioFrom::Read | RatioFrom::ReadWithFitted => self.ratio * self.fitted_mm,
+            RatioFrom::Sizes | RatioFrom::ReadWithCrank => self.crank_mm * self.stage(),
         }
     }
 
@@ -308,18 +343,5 @@ impl Builder {
             provenance,
             source,
         });
-    }
-
-    /// Replaces an input by the one that follows from it times a factor.
-    pub(super) fn rename(&mut self, from: InputId, to: InputId, factor: f64) {
-        for input in &mut self.inputs {
-            if input.id == from {
-                input.id = to;
-                input.value *= factor;
-                input.lowest *= factor;
-                input.highest *= factor;
-                input.provenance = Provenance::Derived;
-            }
-        }
     }
 }

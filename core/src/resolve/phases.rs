@@ -1,13 +1,14 @@
 //! Phases with their loads, ready to be evaluated.
 
+use super::inputs::ENTERED;
 use super::inputs::{Builder, Params};
-use super::{ENTERED, InputId, phase_speed, typical_loads};
+use super::{InputId, typical_loads};
 use crate::car::{Car, EngineState};
 use crate::data::memory::Default as Ranged;
 use crate::data::{common_practice, memory};
 use crate::finding::{Provenance, Unit};
 use crate::loads::{LoadKind, current_a};
-use crate::quantity::{InElectricCurrent, InElectricPotential};
+use crate::quantity::{InElectricCurrent, InElectricPotential, InRotationalSpeed};
 
 /// Half-width of a clamp reading, as a fraction (common practice).
 const CLAMP_TOLERANCE: f64 = 0.05;
@@ -255,4 +256,16 @@ pub(super) fn resolve(
             }
         })
         .collect()
+}
+
+/// Where the engine speeds of a phase come from.
+fn phase_speed(engine: EngineState) -> PhaseSpeed {
+    match engine {
+        EngineState::Off => PhaseSpeed::Off,
+        EngineState::Idle => PhaseSpeed::Idle,
+        EngineState::IdleInGear => PhaseSpeed::IdleInGear,
+        EngineState::Launch => PhaseSpeed::Launch,
+        EngineState::Pass => PhaseSpeed::Pass,
+        EngineState::At { speed } => PhaseSpeed::At(speed.rpm()),
+    }
 }

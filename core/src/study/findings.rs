@@ -1,18 +1,19 @@
 //! Every finding of a study, each with its working and its sources.
 
-use crate::balance::slipping_rpm;
 use crate::car::Car;
 use crate::choose::{self, EdgeLimit, Side, Window};
-use crate::data::{
-    common_practice, gum, iso_8854, iso_9981, memory, perreault_2004, sarafianos_2015,
-};
-use crate::drive::{Belt, stress_ratio};
+use crate::data::{common_practice, gum, iso_9981};
+use crate::drive::Belt;
 use crate::finding::{Finding, Provenance, Source, Spread, Status, Unit, Working, WorkingInput};
-use crate::gates::{GateId, Judged, SpeedGate, Verdict};
-use crate::quantity::{InLength, rpm};
-use crate::resolve::{CrankPulley, Params};
+use crate::gates::GateId;
+use crate::quantity::InLength;
+use crate::resolve::{CrankPulley, InputId, Params};
 use crate::study::{Study, accessory_speed_ratio};
 use crate::tolerance::Spread95;
+
+mod pulley;
+
+pub use pulley::drag_at_shift;
 
 /// Which pulleys a finding is about, as its code.
 const ON_CAR: &str = "on_car";
@@ -142,314 +143,12 @@ impl Collector<'_> {
         &self.study.tolerances.nominal().params
     }
 
-    fn provenance(&self, id: crate::resolve::InputId) -> Provenance {
+    fn provenance(&self, id: InputId) -> Provenance {
         let inputs = &self.study.tolerances.resolved().inputs;
         inputs
             .iter()
             .find(|input| input.id == id)
             .map_or(Provenance::Entered, |input| input.provenance)
-    }
-
-    fn pulleys(&mut self, pulley: &'static str, judged: &Judged) {
-        let params = self.params().clone();
-        let ratio_sources = match self.belt {
-            Belt::VRibbed => vec![iso_9981::SOURCE, iso_9981::TIP_SOURCE],
-            Belt::Other => vec![common_practice::SOURCE],
-        };
-        let crank = match judged.pulleys.crank {
-            CrankPulley::OnCar => params.crank_mm,
-            CrankPulley::ToTry => params.tried_crank_mm,
-            CrankPulley::Pitch(mm) => mm,
-        };
-        self.measured("speed_ratio", Some(pulley), &judged.ratio, Unit::Ratio, Draft {
-            formula: "pitch diameter of crank pulley / pitch diameter of alternator pulley; d_p = d_e + 2 b_e on V-ribbed belts",
-            inputs: vec![
-                input("crank pitch diameter", crank, Unit::Millimeter, Provenance::Entered),
-                input("b_e", self.study.tolerances.resolved().pitch_over_effective_mm / 2.0, Unit::Millimeter, Provenance::Derived),
-            ],
-            sources: ratio_sources,
-            ..Draft::default()
-        });
-        for gate in &judged.speeds {
-            self.speed(pulley, gate, &params, judged.ratio.value);
-        }
-        self.turn_on(pulley, judged);
-        for place in 0..judged.phases.len() {
-            self.phase(pulley, judged, place);
-        }
-        self.drag(pulley, judged);
-        let (reason, status) = match judged.verdict {
-            Verdict::Over { .. } => ("over", Status::Fails),
-            Verdict::Holds => ("holds", Status::Holds),
-            Verdict::Short { .. } => ("short", Status::Fails),
-            Verdict::TooClose { .. } => ("too_close_to_call", Status::TooClose),
-        };
-        self.push(Draft {
-            code: "verdict",
-            pulley: Some(pulley),
-            status: Some(status),
-            reason: Some(reason),
-            formula: "the worst of all gates, each with its spread; battery charging and belt grip not counted",
-            sources: vec![gum::SOURCE, gum::DRAWS_SOURCE],
-            ..Draft::default()
-        });
-    }
-
-    fn speed(&mut self, pulley: &'static str, gate: &SpeedGate, params: &Params, ratio: f64) {
-        let (code, limit_code, engine) = match gate.id {
-            GateId::Continuous => (
-                "speed_at_limiter",
-                "limit_met_continuous",
-                params.limiter_rpm,
-            ),
-            GateId::Short => (
-                "speed_at_overshoot",
-                "limit_met_short",
-                params.limiter_rpm + params.overshoot_rpm,
-            ),
-            _ => (
-                "pulley_speed",
-                "limit_met_pulley",
-                params.limiter_rpm + params.overshoot_rpm,
-            ),
-        };
-        let assumed =
-            self.study.tolerances.resolved().limits.assumed && gate.id != GateId::PulleyRating;
-        let limit_source = if assumed {
-            memory::SOURCE
-        } else {
-            crate::resolve::ENTERED
-        };
-        let provenance = if assumed {
-            Provenance::Assumed
-        } else {
-            Provenance::Entered
-        };
-        let limit_inputs = vec![
-            input("limit, low end", gate.limit_rpm, Unit::Rpm, provenance),
-            input("limit, high end", gate.generous_rpm, Unit::Rpm, provenance),
-        ];
-        // Speed is limit less margin: its sides are the margin's, the other way round.
-        let margin = gate.margin_rpm.spread;
-        self.push(Draft {
-            code,
-            pulley: Some(pulley),
-            value: Some(gate.speed_rpm),
-            unit: Unit::Rpm,
-            spread: Some(Spread {
-                down: margin.up,
-                up: margin.down,
-            }),
-            status: Some(gate.status),
-            reason: Some(if gate.limit_decides() {
-                "assumed_limit_decides"
-            } else {
-                match gate.status {
-                    Status::Holds => "under_limit",
-                    Status::TooClose => "spread_straddles_limit",
-                    Status::Fails => "over_limit",
-                }
-            }),
-            formula: "engine speed x speed ratio, without slip (the safe side)",
-            inputs: [
-                vec![
-                    input(
-                        "engine speed",
-                        engine,
-                        Unit::Rpm,
-                        self.provenance(crate::resolve::InputId::Overshoot),
-                    ),
-                    input("speed ratio", ratio, Unit::Ratio, Provenance::Derived),
-                ],
-                limit_inputs.clone(),
-            ]
-            .concat(),
-            sources: vec![iso_9981::SOURCE, limit_source],
-            ..Draft::default()
-        });
-        self.measured(
-            "speed_margin",
-            Some(pulley),
-            &gate.margin_rpm,
-            Unit::Rpm,
-            Draft {
-                status: Some(gate.status),
-                formula: "limit (its low end where assumed) less alternator speed",
-                inputs: limit_inputs,
-                sources: vec![limit_source, gum::SOURCE],
-                ..Draft::default()
-            },
-        );
-        self.push(Draft {
-            code: "stress_over_limit",
-            pulley: Some(pulley),
-            value: Some(stress_ratio(rpm(gate.limit_rpm), rpm(gate.speed_rpm))),
-            unit: Unit::Ratio,
-            formula: "(alternator speed / limit)^2",
-            sources: vec![Source {
-                citation: "stress from rotation goes with speed squared",
-                mark: crate::finding::Mark::Derived,
-            }],
-            ..Draft::default()
-        });
-        self.push(Draft {
-            code: limit_code,
-            pulley: Some(pulley),
-            value: Some(gate.limit_rpm / ratio),
-            unit: Unit::Rpm,
-            formula: "engine speed at which the limit is met: limit / speed ratio",
-            sources: vec![limit_source],
-            ..Draft::default()
-        });
-    }
-
-    fn turn_on(&mut self, pulley: &'static str, judged: &Judged) {
-        let tolerances = &self.study.tolerances;
-        let (state, resolved) = (tolerances.nominal(), tolerances.resolved());
-        let cut_in = state.cut_in_rpm();
-        let per_engine = slipping_rpm(resolved, state, judged.pulleys, 1.0);
-        let turn_on = tolerances.of(None, |state| {
-            crate::balance::turn_on_rpm(resolved, state, judged.pulleys)
-        });
-        self.push(Draft {
-            code: "cut_in_engine_speed",
-            pulley: Some(pulley),
-            value: Some(cut_in / per_engine),
-            unit: Unit::Rpm,
-            formula: "n0 (V + 2 V_d) / ((V_t + 2 V_d) q) / speed ratio less slip",
-            inputs: vec![input(
-                "n0",
-                state.machine.curve.cut_in_rpm(),
-                Unit::Rpm,
-                Provenance::Derived,
-            )],
-            sources: vec![perreault_2004::SOURCE, iso_8854::SOURCE],
-            ..Draft::default()
-        });
-        self.measured(
-            "turn_on_engine_speed",
-            Some(pulley),
-            &turn_on,
-            Unit::Rpm,
-            Draft {
-                formula: "cut-in speed x turn-on factor / speed ratio less slip",
-                inputs: vec![input(
-                    "turn-on factor",
-                    self.params().excite_factor,
-                    Unit::Ratio,
-                    self.provenance(crate::resolve::InputId::ExciteFactor),
-                )],
-                sources: vec![crate::data::tm_9_2320::SELF_EXCITE_SOURCE, memory::SOURCE],
-                ..Draft::default()
-            },
-        );
-    }
-
-    fn phase(&mut self, pulley: &'static str, judged: &Judged, place: usize) {
-        let balance = &judged.phases[place];
-        let resolved = self.study.tolerances.resolved();
-        let phase = &resolved.phases[balance.phase];
-        let id = Some(phase.name.clone().unwrap_or_else(|| phase.id.clone()));
-        let set_point = input(
-            "set-point",
-            self.params().set_point_v,
-            Unit::Volt,
-            self.provenance(crate::resolve::InputId::SetPoint),
-        );
-        let amps = |code, value: Option<f64>, formula, sources| Draft {
-            code,
-            pulley: Some(pulley),
-            phase: id.clone(),
-            value,
-            unit: Unit::Ampere,
-            formula,
-            inputs: vec![set_point.clone()],
-            sources,
-            ..Draft::default()
-        };
-        let output_sources = vec![
-            perreault_2004::SOURCE,
-            perreault_2004::PCHIP_SOURCE,
-            iso_8854::SOURCE,
-            iso_8854::RATED_SPEED_SOURCE,
-        ];
-        self.push(amps(
-            "load",
-            Some(balance.load_a),
-            "sum of duty x I_rated (V/V_rated)^a; battery charging not counted",
-            vec![common_practice::SOURCE, memory::SOURCE],
-        ));
-        let Some(running) = &balance.running else {
-            return;
-        };
-        self.push(amps(
-            "output_hot",
-            Some(running.hot_a),
-            "q I_test(n q (V_t + 2 V_d)/(V + 2 V_d)) h, settled at full output in hot air",
-            output_sources.clone(),
-        ));
-        self.push(amps(
-            "output_cold",
-            Some(running.cold_a),
-            "the same with the machine at 23 degC",
-            output_sources,
-        ));
-        self.measured(
-            "net_current",
-            Some(pulley),
-            &running.net_a,
-            Unit::Ampere,
-            Draft {
-                status: Some(running.status),
-                reason: Some(match running.status {
-                    Status::Holds => "output_covers_load",
-                    Status::TooClose => "spread_straddles_load",
-                    Status::Fails => "output_short_of_load",
-                }),
-                ..amps(
-                    "net_current",
-                    None,
-                    "hot output less load; battery charging not counted",
-                    vec![gum::SOURCE],
-                )
-            },
-        );
-        if let Some(unexcited) = running.unexcited_net_a {
-            self.push(amps(
-                "net_current_if_not_turned_on",
-                Some(unexcited),
-                "no output, load and field draw: the engine was not revved to the turn-on speed",
-                vec![memory::SOURCE],
-            ));
-        }
-        self.push(Draft {
-            unit: Unit::Rpm,
-            ..amps(
-                "break_even_engine_speed",
-                running.break_even_rpm,
-                "lowest engine speed from which hot output covers the load",
-                vec![perreault_2004::SOURCE],
-            )
-        });
-    }
-
-    fn drag(&mut self, pulley: &'static str, judged: &Judged) {
-        let Some(drag) = drag_at_shift(self.study, judged) else {
-            return;
-        };
-        self.push(Draft {
-            code: "drag_at_shift",
-            pulley: Some(pulley),
-            value: Some(drag.total_w()),
-            unit: Unit::Watt,
-            reason: drag.extrapolated.then_some("friction_extrapolated"),
-            formula: "V I / 0.694 + 10.8 N + 0.134 N^3, N in krpm",
-            sources: vec![
-                sarafianos_2015::BASELINE_SOURCE,
-                sarafianos_2015::FRICTION_FIT_SOURCE,
-            ],
-            ..Draft::default()
-        });
     }
 
     fn window(&mut self, which: &'static str, window: &Window) {
@@ -497,25 +196,4 @@ impl Collector<'_> {
             });
         }
     }
-}
-
-/// Drag on the engine at shift speed in the phase with the pass, or at shift speed with
-/// the largest load; current is what the loads take.
-pub fn drag_at_shift(study: &Study, judged: &Judged) -> Option<crate::alternator::Drag> {
-    let tolerances = &study.tolerances;
-    let (state, resolved) = (tolerances.nominal(), tolerances.resolved());
-    let params = &state.params;
-    let phase = resolved
-        .phases
-        .iter()
-        .find(|phase| phase.speed == crate::resolve::PhaseSpeed::Pass)
-        .or_else(|| resolved.phases.first())?;
-    let output = crate::balance::hot_a(resolved, state, judged.pulleys, params.shift_rpm);
-    let load = state.load_a(phase, params.shift_rpm);
-    let speed = slipping_rpm(resolved, state, judged.pulleys, params.shift_rpm);
-    Some(crate::alternator::drag(
-        output.min(load),
-        params.set_point_v,
-        speed,
-    ))
 }
