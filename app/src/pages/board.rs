@@ -168,11 +168,7 @@ fn speed(store: Store) -> AnyView {
         let assumed = answer.car.alternator.limits.is_none();
         Some((
             rounded.value_text(),
-            format!(
-                "{} rpm, {}",
-                rounded.spread_text(),
-                words::limit(&verdicts::limit(gate), assumed)
-            ),
+            words::limit(&rounded.spread_text(), &verdicts::limit(gate), assumed),
         ))
     });
     let part = move |pick: fn((String, String)) -> String| {
@@ -184,7 +180,7 @@ fn speed(store: Store) -> AnyView {
             readout(
                 words::SPEED,
                 part(|known| known.0),
-                "rpm",
+                words::RPM,
                 part(|known| known.1),
                 "on-car",
             )

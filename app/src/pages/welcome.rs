@@ -33,7 +33,7 @@ pub fn demo_cars(desk: Desk) -> AnyView {
         .map(|(car, line)| {
             let name = car.name.clone();
             let add = move |_| {
-                desk.store.add_car(car.clone());
+                desk.store.open_or_add(&car);
                 go(Route::Pulleys);
             };
             view! {

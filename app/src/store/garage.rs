@@ -116,6 +116,19 @@ impl Store {
         }
     }
 
+    /// Opens a saved car that is the very same, else adds it.
+    pub fn open_or_add(self, car: &Car) {
+        let file = car.to_file().ok();
+        let same = self.listed.with_untracked(|listed| {
+            let mut saved = listed.iter().map(|listed| listed.id);
+            saved.find(|id| disk::read_car(*id).and_then(|(car, _)| car.to_file().ok()) == file)
+        });
+        match same {
+            Some(id) => self.open_car(id),
+            None => self.add_car(car.clone()),
+        }
+    }
+
     /// Adds a copy of a saved car under a name of its own, and opens it.
     pub fn copy_car(self, id: u32, name: String) {
         if let Some((car, _)) = disk::read_car(id) {

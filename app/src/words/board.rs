@@ -40,10 +40,12 @@ pub const fn units(units: System) -> (&'static str, &'static str) {
     }
 }
 
-/// The limit beside the speed; `limit` is a figure or a range.
-pub fn limit(limit: &str, assumed: bool) -> String {
+pub const RPM: &str = "rpm";
+
+/// What stands beside the speed: its spread, and the limit as a figure or a range.
+pub fn limit(spread: &str, limit: &str, assumed: bool) -> String {
     let assumed = if assumed { " (assumed)" } else { "" };
-    format!("limit {limit} rpm{assumed}")
+    format!("{spread} {RPM}, limit {limit} {RPM}{assumed}")
 }
 
 /// Which languages are spoken where lengths are in inches, as a browser names them.

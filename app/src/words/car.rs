@@ -44,6 +44,15 @@ pub fn range(value: &str, low: &str, high: &str) -> String {
     }
 }
 
+/// A range of speeds.
+pub fn speeds(low: f64, high: f64) -> String {
+    format!(
+        "{} to {} rpm",
+        show::grouped(low, 0),
+        show::grouped(high, 0)
+    )
+}
+
 pub const DRIVE: &str = "Pulleys and belt";
 pub const ENGINE: &str = "Engine";
 pub const ALTERNATOR: &str = "Alternator";
@@ -54,7 +63,8 @@ pub const REGULATOR: &str = "Regulator, heat, rating: rarely needed";
 pub const DRIVE_RARE: &str = "Ratio, belt, jackshaft: rarely needed";
 
 pub const BELT: (&str, [&str; 2]) = ("Belt", ["V-ribbed", "V belt, toothed, other"]);
-pub const BELT_NOTE: &str = "On V-ribbed belts a size is the effective diameter, and the belt runs 2 mm outside it (ISO 9981). On the others a size is the pitch diameter.";
+pub const BELT_NOTE: &str =
+    "On V-ribbed belts a size is the effective diameter, on the others the pitch diameter.";
 pub const RATIO_BY: (&str, [&str; 3]) = (
     "Speed ratio from",
     ["Both sizes", "Turns counted", "Two speeds read"],

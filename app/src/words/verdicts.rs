@@ -28,7 +28,7 @@ pub fn rounded_speed(value: f64, half_width: f64) -> String {
 /// A current rounded to its spread, with its sign and unit.
 pub fn net(value: f64, half_width: f64) -> String {
     let rounded = show::rounded_to_spread(value, half_width.max(1.0)).value_text();
-    let (sign, digits) = match rounded.strip_prefix('-') {
+    let (sign, digits) = match rounded.strip_prefix('\u{2212}') {
         Some(digits) => ("\u{2212}", digits),
         None => ("+", rounded.as_str()),
     };

@@ -7,7 +7,6 @@ use crate::shell::route::Route;
 use crate::store::Answer;
 use crate::words::{car as words, names, verdicts};
 use laneside_core::gates::Settle;
-use laneside_core::quantity::show;
 use laneside_core::resolve::InputId;
 use laneside_core::study::Assumed;
 use leptos::prelude::*;
@@ -82,11 +81,7 @@ fn lines(answer: &Answer) -> Vec<Line> {
         };
         let limit = Line {
             name: words::SPEED_LIMIT.to_owned(),
-            value: format!(
-                "{} to {} rpm",
-                show::grouped(low, 0),
-                show::grouped(high, 0)
-            ),
+            value: words::speeds(low, high),
             href: Some(Route::Car.href_to(id)),
             matters: study.assumed_limit_matters(),
         };

@@ -141,10 +141,7 @@ fn size(measure: Measure) -> Option<How> {
         ),
         Measure::Pitch => of(
             &[],
-            &[
-                "On V belts and toothed belts it is the size in the maker's list.",
-                "On ribbed belts it is 4 mm more than the effective diameter.",
-            ],
+            &["On V belts and toothed belts it is the size in the maker's list."],
         ),
     }
 }
