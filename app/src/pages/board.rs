@@ -48,7 +48,6 @@ pub fn page(desk: Desk) -> AnyView {
         // Keyed: each entry is an input of its own, which takes focus anew.
         {places(only, Callback::new(move |at| entry(desk, at, on_next)))}
         {speed(store)}
-        {units(desk)}
         <h2>{words::LIST}</h2>
         {board(rows, at.into(), pick)}
         <p class="quiet">{words::REST_ON_CAR}</p>
@@ -117,7 +116,8 @@ fn entry(desk: Desk, at: usize, on_next: Callback<()>) -> AnyView {
         )
         .view()
     });
-    view! { {large} {measured} }.into_any()
+    let units = is_pulley.then(|| units(desk));
+    view! { {large} {units} {measured} }.into_any()
 }
 
 /// Goes on: stays at an entry that was not taken, else to the next open one, else to the verdict.

@@ -183,14 +183,19 @@ pub fn load_line(current: f64, on: usize, phases: usize) -> String {
 pub fn pick(name: &str, typical: &TypicalLoad) -> String {
     format!(
         "{name}: {} A ({})",
-        show::fixed(typical.typical_a, 0),
+        figure(typical.typical_a),
         usual(typical.lowest_a, typical.highest_a)
     )
 }
 
+/// A current of the typical list, with a decimal where it has one.
+pub fn figure(current: f64) -> String {
+    show::fixed(current, u8::from(current.fract() != 0.0))
+}
+
 /// A range of currents.
 pub fn usual(low: f64, high: f64) -> String {
-    format!("{} to {}", show::fixed(low, 0), show::fixed(high, 0))
+    format!("{} to {}", figure(low), figure(high))
 }
 
 /// The order in which [`KIND`] names them.

@@ -13,7 +13,7 @@ use laneside_core::car::check::MOST_LOADS;
 use laneside_core::car::entry::Field;
 use laneside_core::data::common_practice;
 use laneside_core::loads::Load;
-use laneside_core::quantity::{ElectricCurrent, InElectricCurrent, amps, show};
+use laneside_core::quantity::{ElectricCurrent, InElectricCurrent, amps};
 use laneside_core::resolve::typical_loads;
 use leptos::prelude::*;
 
@@ -46,7 +46,7 @@ fn typical(desk: Desk) -> AnyView {
         .map(|(load, low, high)| {
             vec![
                 names::load(&load.name).to_owned(),
-                show::fixed(load.current.amps(), 0),
+                words::figure(load.current.amps()),
                 words::usual(low, high),
             ]
         })
