@@ -10,7 +10,8 @@
 //! far as its part of the root sum of squares: a straight answer then changes by just
 //! that sum. (This is the first step of the advanced mean value method: Wu, Millwater and
 //! Cruse, AIAA Journal 28, 1990, 1663-1669.) There a fixed set of draws of all inputs at
-//! once is taken, and its 2.5 and 97.5 percentiles (JCGM 101:2008).
+//! once is taken, and its 2.5 and 97.5 percentiles (JCGM 101:2008). Between straight and
+//! bent the two are mixed, so that a spread has no step.
 //!
 //! Corner cases:
 //! - inputs that no answer depends on cost two evaluations and share nothing;
@@ -30,9 +31,9 @@ pub use state::State;
 
 use sides::{Change, Side};
 
-/// How far all inputs together may miss the root sum of squares before an answer counts
-/// as bent, as a fraction of it.
-const BENT: f64 = 0.05;
+/// How far all inputs together miss the root sum of squares, as a fraction of it, where an
+/// answer begins to count as bent and where it does in full.
+const BENT: (f64, f64) = (0.04, 0.07);
 
 /// Place of the 2.5 percentile among the sorted draws; the 97.5 percentile is as far from
 /// the other end.
@@ -181,15 +182,24 @@ impl Tolerances {
 
     fn spread(&self, own: Option<Own>, value: f64, changes: &[Change], answer: Answer) -> Spread {
         let straight = sides::spread(changes);
-        let bent = |side: Side, sum: f64| {
+        let missed = |side: Side, sum: f64| {
+            if sum <= 0.0 {
+                return 0.0;
+            }
             let together = (answer(&self.together(own, changes, side, sum)) - value).abs();
-            (together - sum).abs() > BENT * sum
+            sides::ramp((together - sum).abs() / sum, BENT)
         };
-        if sides::kinked(changes) || bent(Side::Down, straight.down) || bent(Side::Up, straight.up)
-        {
-            self.drawn(own, value, answer)
-        } else {
-            straight
+        let bent = sides::kink(changes)
+            .max(missed(Side::Down, straight.down))
+            .max(missed(Side::Up, straight.up));
+        if bent <= 0.0 {
+            return straight;
+        }
+        let drawn = self.drawn(own, value, answer);
+        let mixed = |straight: f64, drawn: f64| straight + bent * (drawn - straight);
+        Spread {
+            down: mixed(straight.down, drawn.down),
+            up: mixed(straight.up, drawn.up),
         }
     }
 
@@ -199,7 +209,7 @@ impl Tolerances {
         let mut params: Params = self.resolved.params.clone();
         let part = |change: &Change| {
             let (most, high) = change.towards(side);
-            let part = if sum > 0.0 { most / sum } else { 0.0 };
+            let part = most / sum;
             if high {
                 part * change.reach.1
             } else {

@@ -4,12 +4,12 @@ use super::Share;
 use crate::finding::Spread;
 use crate::resolve::InputId;
 
-/// How much the slopes on both sides of an input may differ before it counts as a kink,
-/// as a fraction of the larger.
-const KINK: f64 = 0.5;
+/// How much the slopes on both sides of an input differ, as a fraction of the larger, where
+/// that begins to count as a kink and where it counts in full.
+const KINK: (f64, f64) = (0.4, 0.6);
 
-/// An input with a smaller share than this makes no kink.
-const KINK_SHARE: f64 = 0.02;
+/// Share of an input from which its kink begins to count and counts in full.
+const KINK_SHARE: (f64, f64) = (0.01, 0.03);
 
 /// Which way an answer may be off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,16 +48,26 @@ impl Change {
         square(Side::Down) + square(Side::Up)
     }
 
-    /// Whether the answer bends at the input's value.
-    fn bends(&self) -> bool {
+    /// How much the answer bends at the input's value: the difference of the slopes on its
+    /// sides, as a fraction of the larger.
+    fn bend(&self) -> f64 {
         let (below, above) = self.reach;
         if below <= 0.0 || above <= 0.0 {
-            return false;
+            return 0.0;
         }
         let slopes = (-self.change.0 / below, self.change.1 / above);
         let steepest = slopes.0.abs().max(slopes.1.abs());
-        (slopes.0 - slopes.1).abs() > KINK * steepest
+        if steepest > 0.0 {
+            (slopes.0 - slopes.1).abs() / steepest
+        } else {
+            0.0
+        }
     }
+}
+
+/// From 0 to 1 while a number goes from one to another.
+pub(super) fn ramp(number: f64, (from, to): (f64, f64)) -> f64 {
+    ((number - from) / (to - from)).clamp(0.0, 1.0)
 }
 
 /// Root sum of squares of a side.
@@ -74,12 +84,16 @@ pub(super) fn spread(changes: &[Change]) -> Spread {
     }
 }
 
-/// Whether the answer bends at the value of an input that counts.
-pub(super) fn kinked(changes: &[Change]) -> bool {
+/// How much the answer bends at the value of an input that counts, 0 to 1.
+pub(super) fn kink(changes: &[Change]) -> f64 {
     let total: f64 = changes.iter().map(Change::squared).sum();
+    if total <= 0.0 {
+        return 0.0;
+    }
     changes
         .iter()
-        .any(|change| change.squared() > KINK_SHARE * total && change.bends())
+        .map(|change| ramp(change.squared() / total, KINK_SHARE) * ramp(change.bend(), KINK))
+        .fold(0.0, f64::max)
 }
 
 /// The part of the variance of each input that has one, largest first.
