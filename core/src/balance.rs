@@ -3,10 +3,8 @@
 //! Output is taken at the voltage that the regulator holds: as long as it covers the
 //! loads there, the regulator holds that voltage. Battery charging is not counted.
 
-use crate::drive::driven_speed;
 use crate::finding::Status;
-use crate::quantity::{InRotationalSpeed, rpm};
-use crate::resolve::{AlternatorPulley, CrankPulley, PhaseModel, Pulleys, Resolved};
+use crate::resolve::{AlternatorPulley, CrankPulley, PhaseModel, Pulleys};
 use crate::solve::root;
 use crate::tolerance::{Own, Spread95, State, Tolerances};
 
@@ -57,9 +55,8 @@ pub fn alternator_rpm(state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
 }
 
 /// Alternator speed with slip: for output, rpm.
-pub fn slipping_rpm(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
-    let ratio = state.params.ratio_of(moved(pulleys, state.own_mm));
-    driven_speed(rpm(engine_rpm), ratio, state.params.slip, resolved.stages).rpm()
+pub fn slipping_rpm(state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
+    alternator_rpm(state, pulleys, engine_rpm) * state.grip()
 }
 
 /// The same pulleys with the one that is no part of the car off its nominal size.
@@ -74,25 +71,26 @@ fn moved(pulleys: Pulleys, own_mm: f64) -> Pulleys {
 }
 
 /// Hot output at an engine speed (rpm), A.
-pub fn hot_a(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
-    state.hot_a(slipping_rpm(resolved, state, pulleys, engine_rpm))
+pub fn hot_a(state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
+    state.hot_a(slipping_rpm(state, pulleys, engine_rpm))
 }
 
 /// Cold output at an engine speed (rpm), A.
-pub fn cold_a(resolved: &Resolved, state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
-    state.cold_a(slipping_rpm(resolved, state, pulleys, engine_rpm))
+pub fn cold_a(state: &State, pulleys: Pulleys, engine_rpm: f64) -> f64 {
+    state.cold_a(slipping_rpm(state, pulleys, engine_rpm))
+}
+
+/// Hot output less the load of a phase over engine speed (rpm), A.
+fn net_a(state: &State, pulleys: Pulleys, phase: &PhaseModel) -> impl Fn(f64) -> f64 {
+    let ratio = slipping_rpm(state, pulleys, 1.0);
+    move |speed| state.hot_a(speed * ratio) - state.load_a(phase, speed)
 }
 
 /// The lowest net current of a phase and the engine speed (rpm) where it is; `None` with
 /// the engine off.
-pub fn worst_net(
-    resolved: &Resolved,
-    state: &State,
-    pulleys: Pulleys,
-    phase: &PhaseModel,
-) -> Option<(f64, f64)> {
+pub fn worst_net(state: &State, pulleys: Pulleys, phase: &PhaseModel) -> Option<(f64, f64)> {
     let (low, high) = phase.speed.range(&state.params)?;
-    let net = |speed: f64| hot_a(resolved, state, pulleys, speed) - state.load_a(phase, speed);
+    let net = net_a(state, pulleys, phase);
     let mut worst = (net(low), low);
     if high > low {
         for point in 1..PASS_POINTS {
@@ -116,7 +114,7 @@ pub fn phase_balance(
     let resolved = tolerances.resolved();
     let phase = resolved.phases.get(place)?;
     let state = tolerances.nominal();
-    let Some((_, engine_rpm)) = worst_net(resolved, state, pulleys, phase) else {
+    let Some((_, engine_rpm)) = worst_net(state, pulleys, phase) else {
         return Some(PhaseBalance {
             phase: place,
             running: None,
@@ -124,22 +122,22 @@ pub fn phase_balance(
         });
     };
     let net_a = tolerances.of(own, |state| {
-        worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net)
+        worst_net(state, pulleys, phase).map_or(0.0, |(net, _)| net)
     });
     let load = state.load_a(phase, engine_rpm);
-    let turn_on_rpm = turn_on_rpm(resolved, state, pulleys);
+    let turn_on_rpm = turn_on_rpm(state, pulleys);
     let running = Running {
         engine_rpm,
-        alternator_rpm: slipping_rpm(resolved, state, pulleys, engine_rpm),
-        hot_a: hot_a(resolved, state, pulleys, engine_rpm),
-        cold_a: cold_a(resolved, state, pulleys, engine_rpm),
+        alternator_rpm: slipping_rpm(state, pulleys, engine_rpm),
+        hot_a: hot_a(state, pulleys, engine_rpm),
+        cold_a: cold_a(state, pulleys, engine_rpm),
         status: if state.draws_nothing(phase) {
             Status::Holds
         } else {
             status(&net_a, 0.0)
         },
         net_a,
-        break_even_rpm: break_even_rpm(resolved, state, pulleys, phase),
+        break_even_rpm: break_even_rpm(state, pulleys, phase),
         turn_on_rpm,
         unexcited_net_a: (engine_rpm < turn_on_rpm)
             .then_some(-load - crate::data::memory::FIELD_DRAW_A.value),
@@ -163,19 +161,14 @@ pub fn status(margin: &Spread95, slack: f64) -> Status {
 }
 
 /// Engine speed to rev to before the alternator turns on, rpm.
-pub fn turn_on_rpm(resolved: &Resolved, state: &State, pulleys: Pulleys) -> f64 {
-    state.cut_in_rpm() * state.params.excite_factor / slipping_rpm(resolved, state, pulleys, 1.0)
+pub fn turn_on_rpm(state: &State, pulleys: Pulleys) -> f64 {
+    state.cut_in_rpm() * state.params.excite_factor / slipping_rpm(state, pulleys, 1.0)
 }
 
 /// Lowest engine speed from which hot output covers the load of a phase, rpm; `None` where
 /// it never does below limiter and overshoot.
-pub fn break_even_rpm(
-    resolved: &Resolved,
-    state: &State,
-    pulleys: Pulleys,
-    phase: &PhaseModel,
-) -> Option<f64> {
-    let net = |speed: f64| hot_a(resolved, state, pulleys, speed) - state.load_a(phase, speed);
+pub fn break_even_rpm(state: &State, pulleys: Pulleys, phase: &PhaseModel) -> Option<f64> {
+    let net = net_a(state, pulleys, phase);
     let top = state.params.limiter_rpm + state.params.overshoot_rpm;
     let at = |step: u32| top * f64::from(step) / f64::from(BREAK_EVEN_STEPS);
     let first = (1..=BREAK_EVEN_STEPS).find(|step| net(at(*step)) >= 0.0)?;

@@ -145,8 +145,7 @@ pub fn standing(tolerances: &Tolerances, candidate: &Candidate) -> Standing {
         if phase.speed == PhaseSpeed::Off || tolerances.nominal().draws_nothing(phase) {
             continue;
         }
-        let net =
-            |state: &State| worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net);
+        let net = |state: &State| worst_net(state, pulleys, phase).map_or(0.0, |(net, _)| net);
         match judge(&net, 0.0) {
             Status::Fails => return Standing::Short,
             Status::TooClose => open = true,

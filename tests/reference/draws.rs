@@ -76,7 +76,7 @@ fn margins(car: &Car) -> Vec<Margin> {
         }
         for place in &running {
             let phase = &resolved.phases[*place];
-            let (net, _) = worst_net(resolved, &state, Pulleys::ON_CAR, phase).unwrap();
+            let (net, _) = worst_net(&state, Pulleys::ON_CAR, phase).unwrap();
             to.next().unwrap().drawn.push(net);
         }
     }

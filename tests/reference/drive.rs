@@ -85,7 +85,7 @@ fn compound_drive_with_slip() {
     let mut params = tolerances.nominal().params.clone();
     params.slip = 0.02;
     let state = State::new(tolerances.resolved(), params);
-    let speed = slipping_rpm(tolerances.resolved(), &state, Pulleys::ON_CAR, 150.0);
+    let speed = slipping_rpm(&state, Pulleys::ON_CAR, 150.0);
     within(speed, exact, 1e-9);
     // Overspeed is asked without slip: the safe side.
     within(alternator_rpm(&state, Pulleys::ON_CAR, 150.0), 1500.0, 1e-9);

@@ -126,7 +126,7 @@ fn self_exciting_machines_turn_on_above_their_cut_in() {
         let mut car = car(60.0);
         car.alternator.excitation = Some(excitation);
         let tolerances = Tolerances::new(Resolved::new(&car).unwrap());
-        turn_on_rpm(tolerances.resolved(), tolerances.nominal(), Pulleys::ON_CAR)
+        turn_on_rpm(tolerances.nominal(), Pulleys::ON_CAR)
     };
     let wired = turn_on(Excitation::ExciteWire);
     within(turn_on(Excitation::SelfExciting), 1.4 * wired, 1e-9);

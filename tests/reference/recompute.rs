@@ -164,7 +164,7 @@ fn output_load_and_net_of_every_phase() {
 }
 
 fn net(study: &Study, state: &State, pulleys: Pulleys, phase: &PhaseModel) -> f64 {
-    let (net, _) = worst_net(study.tolerances.resolved(), state, pulleys, phase).unwrap();
+    let (net, _) = worst_net(state, pulleys, phase).unwrap();
     net
 }
 

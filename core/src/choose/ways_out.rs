@@ -279,10 +279,10 @@ fn needed_output(changed: &Car, window: &Window) -> Option<(f64, f64)> {
     resolved
         .phases
         .iter()
-        .filter_map(|phase| crate::balance::worst_net(resolved, state, pulleys, phase))
+        .filter_map(|phase| crate::balance::worst_net(state, pulleys, phase))
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, engine_rpm)| {
-            let speed = crate::balance::slipping_rpm(resolved, state, pulleys, engine_rpm);
+            let speed = crate::balance::slipping_rpm(state, pulleys, engine_rpm);
             (
                 state
                     .machine

@@ -33,7 +33,7 @@ const EDGE_MM: f64 = 0.005;
 const WALKED: u32 = 24;
 /// How finely an edge is pinned down where draws are taken, mm.
 const DRAWN_EDGE_MM: f64 = 0.02;
-/// First step away from an edge that draws may move, as a fraction of its size.
+/// Usual step away from an edge that draws may move, as a fraction of its size.
 const DRAWN_STEP: f64 = 0.01;
 /// Output at the lowest known speed over the peak from which the doubt about the form
 /// below it may outweigh the fall of the form itself.
@@ -231,13 +231,10 @@ impl<'a> Finder<'a> {
 
     /// Margin of a gate at a size, its spread counted.
     fn margin(&self, gate: Gate, count: Count, look: Look, effective_mm: f64) -> f64 {
-        let resolved = self.tolerances.resolved();
         let pulleys = self.pulleys(effective_mm);
         let answer = |state: &State| match gate {
             Gate::Speed(id, limit) => limit - judged_rpm(id, state, pulleys),
-            Gate::Phase(phase) => {
-                worst_net(resolved, state, pulleys, phase).map_or(0.0, |(net, _)| net)
-            }
+            Gate::Phase(phase) => worst_net(state, pulleys, phase).map_or(0.0, |(net, _)| net),
         };
         let (value, spread) = match look {
             Look::Straight => self.tolerances.straight(answer),
@@ -322,7 +319,8 @@ impl<'a> Finder<'a> {
             }
             let margin = |mm: f64| whole(gate, mm);
             let rough = rough(gate, none);
-            let found = self.refined(&margin, rough, gate.limit(), low);
+            let straight = |mm: f64| self.margin(*gate, count, Look::Straight, mm);
+            let found = self.refined(&margin, &straight, rough, gate.limit(), low);
             edge = self.tighter(edge, found, low);
         }
         edge
@@ -358,6 +356,7 @@ impl<'a> Finder<'a> {
     fn refined(
         &self,
         margin: &dyn Fn(f64) -> f64,
+        straight: &dyn Fn(f64) -> f64,
         rough: Edge,
         limit: EdgeLimit,
         low: bool,
@@ -368,7 +367,14 @@ impl<'a> Finder<'a> {
         let holds = at_near >= 0.0;
         // Towards failing if it holds there, else towards holding.
         let smaller = low == holds;
-        let mut step = DRAWN_STEP;
+        // A little farther than the cheaper look's slope says: then the edge lies between.
+        let slope = (straight(near * (1.0 + DRAWN_STEP)) - straight(near)) / DRAWN_STEP;
+        let reach = 1.2 * (at_near / slope).abs();
+        let mut step = if reach.is_finite() {
+            reach.clamp(0.1 * DRAWN_STEP, 0.3)
+        } else {
+            DRAWN_STEP
+        };
         loop {
             let next = near * if smaller { 1.0 - step } else { 1.0 + step };
             let next = next.clamp(smallest, largest);
@@ -414,7 +420,7 @@ impl<'a> Finder<'a> {
             let limit = gate.limit();
             let whole = |mm: f64| self.margin(gate, count, Look::Whole, mm);
             let low = self.side == Side::Alternator;
-            self.refined(&whole, Edge { mm, limit }, limit, low)
+            self.refined(&whole, &straight, Edge { mm, limit }, limit, low)
         })
     }
 

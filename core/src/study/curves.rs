@@ -29,10 +29,10 @@ pub fn output_line(
     pulleys: Pulleys,
     engine_rpm: &[f64],
 ) -> Vec<(f64, f64)> {
-    let (resolved, state) = (tolerances.resolved(), tolerances.nominal());
+    let state = tolerances.nominal();
     engine_rpm
         .iter()
-        .map(|&engine| (engine, hot_a(resolved, state, pulleys, engine)))
+        .map(|&engine| (engine, hot_a(state, pulleys, engine)))
         .collect()
 }
 
@@ -53,8 +53,7 @@ pub fn curves(
             })
             .unzip()
     };
-    let (output_a, output_spread) =
-        sampled(&|state, engine| hot_a(resolved, state, pulleys, engine));
+    let (output_a, output_spread) = sampled(&|state, engine| hot_a(state, pulleys, engine));
     // Speed is proportional to engine speed, and so is its spread.
     let one = |state: &State| alternator_rpm(state, pulleys, 1.0);
     let (ratio, spread) = tolerances.sides(own, one);

@@ -1,6 +1,8 @@
 //! One complete set of numbers, with what follows from them alone worked out once.
 
 use crate::alternator::{AtBus, Field, Machine};
+use crate::drive::driven_speed;
+use crate::quantity::{InRotationalSpeed, rpm};
 use crate::resolve::{Draw, Params, PhaseModel, Resolved};
 
 /// One complete set of numbers with the machine and the loads that they make.
@@ -13,6 +15,8 @@ pub struct State {
     /// How the pulley to judge differs from its nominal size, mm: its own tolerance is
     /// no number of the car.
     pub own_mm: f64,
+    /// What creep and slip leave of the speed.
+    grip: f64,
     at_set_point: AtBus,
     draws: Vec<Draw>,
 }
@@ -27,6 +31,7 @@ impl State {
             exponent: params.field_exponent,
         };
         Self {
+            grip: driven_speed(rpm(1.0), 1.0, params.slip, resolved.stages).rpm(),
             at_set_point: machine.at_bus(params.set_point_v, &field),
             draws: resolved
                 .phases
@@ -54,6 +59,11 @@ impl State {
             low_form: self.params.low_form,
             exponent: self.params.field_exponent,
         }
+    }
+
+    /// What creep and slip leave of the alternator's speed, as a fraction.
+    pub fn grip(&self) -> f64 {
+        self.grip
     }
 
     /// Output at the set-point and an alternator speed (rpm), settled in hot air, A.

@@ -406,9 +406,9 @@ fn add_loads(panel: &mut Panel, car: &Car, study: &Study, chosen: Option<usize>,
 
 /// Speed and output of a pulley at an engine speed, for the table.
 pub fn at(study: &Study, judged: &Judged, engine_rpm: f64) -> (f64, f64) {
-    let (resolved, state) = (study.tolerances.resolved(), study.tolerances.nominal());
+    let state = study.tolerances.nominal();
     (
         alternator_rpm(state, judged.pulleys, engine_rpm),
-        hot_a(resolved, state, judged.pulleys, engine_rpm),
+        hot_a(state, judged.pulleys, engine_rpm),
     )
 }

@@ -166,10 +166,10 @@ impl Collector<'_> {
 
     fn turn_on(&mut self, pulley: &'static str, judged: &Judged) {
         let tolerances = &self.study.tolerances;
-        let (state, resolved) = (tolerances.nominal(), tolerances.resolved());
+        let state = tolerances.nominal();
         let cut_in = state.cut_in_rpm();
-        let per_engine = slipping_rpm(resolved, state, judged.pulleys, 1.0);
-        let turn_on = tolerances.of(None, |state| turn_on_rpm(resolved, state, judged.pulleys));
+        let per_engine = slipping_rpm(state, judged.pulleys, 1.0);
+        let turn_on = tolerances.of(None, |state| turn_on_rpm(state, judged.pulleys));
         self.push(Draft {
             code: "cut_in_engine_speed",
             pulley: Some(pulley),
@@ -323,9 +323,9 @@ pub fn drag_at_shift(study: &Study, judged: &Judged) -> Option<Drag> {
         .iter()
         .find(|phase| phase.speed == PhaseSpeed::Pass)
         .or_else(|| resolved.phases.first())?;
-    let output = hot_a(resolved, state, judged.pulleys, params.shift_rpm);
+    let output = hot_a(state, judged.pulleys, params.shift_rpm);
     let load = state.load_a(phase, params.shift_rpm);
-    let speed = slipping_rpm(resolved, state, judged.pulleys, params.shift_rpm);
+    let speed = slipping_rpm(state, judged.pulleys, params.shift_rpm);
     Some(alternator::drag(
         output.min(load),
         params.set_point_v,
