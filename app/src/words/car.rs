@@ -25,6 +25,7 @@ pub fn assumed(count: usize, matter: usize) -> String {
 pub const ASSUMED_NOTE: &str =
     "What matters can turn a verdict that is too close to call. Enter it, and the verdict settles.";
 pub const NONE_MATTERS: &str = "No verdict hangs on an assumed value.";
+pub const GEAR_DROP: &str = "drop of idle in gear";
 pub const THE_REST: &str = "The rest";
 pub const SPEED_LIMIT: &str = "speed limit of the alternator";
 

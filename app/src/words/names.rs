@@ -112,6 +112,7 @@ pub fn input_value(car: &Car, input: &Input, value: f64) -> String {
             InputId::LowFraction | InputId::OutputScale | InputId::LowForm | InputId::LoadsScale,
             _,
         ) => format!("{} %", show::fixed(value * 100.0, 0)),
+        (InputId::ExciteFactor, _) => format!("{} × cut-in", show::fixed(value, 2)),
         (_, unit) => quantity(value, unit, car.units),
     }
 }

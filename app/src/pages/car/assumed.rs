@@ -105,7 +105,10 @@ fn line(answer: &Answer, assumed: &Assumed) -> Line {
         id => Some(verdicts::settle_action(Settle::Input(id)).1),
     };
     Line {
-        name: names::input(&answer.car, input.id),
+        name: match input.id {
+            InputId::InGearDrop => words::GEAR_DROP.to_owned(),
+            id => names::input(&answer.car, id),
+        },
         value: words::range(&say(input.value), &say(input.lowest), &say(input.highest)),
         href,
         matters: assumed.matters,
