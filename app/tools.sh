@@ -65,7 +65,8 @@ cargo_tool() {
 
 npm_tool() {
     local name=$1 version=$2 home="$TOOLS/$1-$2"
-    if [ ! -d "$home/node_modules/$name" ]; then
+    # npm writes this file last.
+    if [ ! -f "$home/node_modules/.package-lock.json" ]; then
         say "installing $name $version into $home"
         mkdir -p "$home"
         quietly npm install --prefix "$home" --no-audit --no-fund --no-save "$name@$version" ||
@@ -110,9 +111,14 @@ command -v node >/dev/null || fail "Node is missing"
 command -v cc >/dev/null || apt_install build-essential
 command -v npm >/dev/null || apt_install npm
 [ -n "$WASM_BINDGEN_PIN" ] || fail "Cargo.lock names no wasm-bindgen"
+mkdir -p "$TOOLS"
+# Two runs at once would disturb each other's installation: the second waits for the first.
+exec 9>"$TOOLS/lock"
+flock 9
 wasm_target
 cargo_tool trunk "$TRUNK_PIN" trunk --no-default-features
 cargo_tool wasm-bindgen-cli "$WASM_BINDGEN_PIN" wasm-bindgen
 npm_tool binaryen "$BINARYEN_PIN"
 npm_tool esbuild "$ESBUILD_PIN"
+exec 9>&-
 export PATH
