@@ -10,7 +10,7 @@ mod phases;
 
 use super::{Desk, board, stale};
 use crate::parts::empty::empty;
-use crate::parts::live::{live, live_option};
+use crate::parts::live::{all, live, live_option};
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
 use crate::words::{car as words, fields};
@@ -41,18 +41,18 @@ pub fn page(desk: Desk) -> AnyView {
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
     let is_invented = untrack(|| store.with_car(|car| car.invented)).unwrap_or_default();
-    view! {
-        {stale_strip(stale(store))}
-        {is_invented.then(|| group::note(words::INVENTED))}
-        {missing(desk)}
-        {assumed::assumed(desk)}
-        {drive::drive(desk)}
-        {engine::engine(desk)}
-        {alternator::alternator(desk)}
-        {loads::loads(desk)}
-        {phases::phases(desk)}
-    }
-    .into_any()
+    let mut pieces = vec![stale_strip(stale(store))];
+    pieces.extend(is_invented.then(|| group::note(words::INVENTED)));
+    pieces.extend([
+        missing(desk),
+        assumed::assumed(desk),
+        drive::drive(desk),
+        engine::engine(desk),
+        alternator::alternator(desk),
+        loads::loads(desk),
+        phases::phases(desk),
+    ]);
+    all(pieces)
 }
 
 /// What is still blank, with the way to it: the board, or the field if the board does not ask for it.

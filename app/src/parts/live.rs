@@ -16,6 +16,12 @@ pub fn live_text(text: impl Fn() -> String + Send + Sync + 'static) -> AnyView {
     Signal::derive(text).into_any()
 }
 
+/// Pieces one after the other, of one type for all: each tuple of pieces would bring its own code.
+pub fn all(pieces: impl Into<Vec<AnyView>>) -> AnyView {
+    let pieces: Vec<AnyView> = pieces.into();
+    pieces.into_any()
+}
+
 /// Pieces that stay in the document as long as their place does, and are made anew when it comes back.
 pub fn places(places: Signal<Vec<usize>>, view: Callback<usize, AnyView>) -> AnyView {
     view! { <For each=move || places.get() key=|place| *place children=move |place| view.run(place) /> }

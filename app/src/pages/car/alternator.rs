@@ -1,10 +1,10 @@
 //! The alternator: its rating, its speed limit, its regulator.
 
 use super::super::Desk;
-use super::super::entry::{entry_field, entry_text};
-use super::group::{Pick, fields, rare};
+use super::super::entry::entry_text;
+use super::group::{Pick, fields, heading, rare};
 use crate::parts::drawings::{FAN_INSIDE, FAN_OUTSIDE, drawing};
-use crate::parts::live::{live, live_option};
+use crate::parts::live::{all, live, live_option};
 use crate::parts::select::Select;
 use crate::words::car as words;
 use laneside_core::alternator::{Excitation, Fan, Warmth};
@@ -99,47 +99,42 @@ const NOMINAL: Pick = Pick {
 /// The group.
 pub fn alternator(desk: Desk) -> AnyView {
     let store = desk.store;
-    let by = Memo::new(move |_| {
-        store
-            .with_car(|car| car.alternator.rating_by)
-            .unwrap_or_default()
-    });
+    // Its place, not the thing itself: a memo of each type brings its own code.
+    let by = Memo::new(move |_| store.with_car(RATING_BY.read).flatten().unwrap_or_default());
+    let by = move || RATINGS.get(by.get()).copied().unwrap_or_default();
     let fan = FAN.choice(desk).how(|| steps(&words::FAN_STEPS, true));
     let excitation = EXCITATION
         .select(desk)
         .how(|| steps(&words::EXCITATION_STEPS, false));
-    view! {
-        <h2>{words::ALTERNATOR}</h2>
-        {live(move || rating(desk, by.get()))}
-        {RATING_BY.select(desk).view()}
-        {fan.view()}
-        {fields(desk, &[Field::Continuous])}
-        {excitation.view()}
-        {rare(
-            words::REGULATOR,
-            view! {
-                {fields(desk, &[Field::SetPoint, Field::UnderHood, Field::Short])}
-                {live_option(move || (by.get() != RatingBy::Points).then(|| rated_at(desk, by.get())))}
-                {WARMTH.select(desk).view()}
-                {fields(desk, &[Field::TestVoltage])}
-                {NOMINAL.select(desk).view()}
-            }
-                .into_any(),
-        )}
-    }
-    .into_any()
+    all([
+        heading("alternator", words::ALTERNATOR),
+        live(move || rating(desk, by())),
+        RATING_BY.select(desk).view(),
+        fan.view(),
+        fields(desk, &[Field::Continuous]),
+        excitation.view(),
+        rare(
+            words::REGULATOR.into_any(),
+            [
+                fields(desk, &[Field::SetPoint, Field::UnderHood, Field::Short]),
+                live_option(move || (by() != RatingBy::Points).then(|| rated_at(desk, by()))),
+                WARMTH.select(desk).view(),
+                fields(desk, &[Field::TestVoltage]),
+                NOMINAL.select(desk).view(),
+            ],
+        ),
+    ])
 }
 
 /// What is asked for, by the way the output is known.
 fn rating(desk: Desk, by: RatingBy) -> AnyView {
     match by {
         RatingBy::OneNumber => fields(desk, &[Field::Rated]),
-        RatingBy::Pair => view! {
-            {fields(desk, &[Field::Low])}
-            {pair_form(desk)}
-            {entry_field(desk, Field::Rated).view(desk.pad)}
-        }
-        .into_any(),
+        RatingBy::Pair => all([
+            fields(desk, &[Field::Low]),
+            pair_form(desk),
+            fields(desk, &[Field::Rated]),
+        ]),
         RatingBy::Points => entry_text(desk, Field::Points).lines().view(),
     }
 }
@@ -181,11 +176,14 @@ fn pair_form(desk: Desk) -> AnyView {
 }
 
 fn steps(steps: &'static [&'static str], fans: bool) -> AnyView {
-    let drawings = fans.then(|| [FAN_INSIDE, FAN_OUTSIDE].map(drawing).into_iter());
-    let mut drawings = drawings.into_iter().flatten();
-    steps
+    let drawings = fans
+        .then_some([FAN_INSIDE, FAN_OUTSIDE])
+        .into_iter()
+        .flatten();
+    let mut drawings = drawings.map(drawing);
+    let pieces = steps
         .iter()
-        .map(|step| view! { <p>{*step}</p> {drawings.next()} })
-        .collect_view()
-        .into_any()
+        .flat_map(|step| [Some(view! { <p>{*step}</p> }.into_any()), drawings.next()])
+        .flatten();
+    all(pieces.collect::<Vec<_>>())
 }

@@ -12,7 +12,6 @@ use laneside_core::study::Assumed;
 use leptos::prelude::*;
 
 /// One assumed value as it is listed.
-#[derive(Clone, PartialEq)]
 struct Line {
     name: String,
     value: String,
@@ -23,8 +22,10 @@ struct Line {
 
 /// The list, under a line that counts it.
 pub fn assumed(desk: Desk) -> AnyView {
-    let lines = Memo::new(move |_| desk.store.answer().map(|answer| lines(&answer)));
-    live_option(move || lines.get().filter(|lines| !lines.is_empty()).map(list))
+    live_option(move || {
+        let lines = lines(desk.store.answer()?.as_ref());
+        (!lines.is_empty()).then(|| list(lines))
+    })
 }
 
 fn list(mut lines: Vec<Line>) -> AnyView {
@@ -41,7 +42,7 @@ fn list(mut lines: Vec<Line>) -> AnyView {
             <p class="count">{count}</p>
             {note(about)}
             {rows(lines)}
-            {rare(words::THE_REST, rows(rest))}
+            {rare(words::THE_REST.into_any(), [rows(rest)])}
         </section>
     }
     .into_any()

@@ -2,9 +2,9 @@
 
 use super::super::Desk;
 use super::super::entry::{entry_field, measured};
-use super::group::{Pick, fields, note, rare, remove};
+use super::group::{Pick, button, fields, full, heading, note, rare, remove};
 use crate::parts::checks::checks;
-use crate::parts::live::{live, live_option, live_text, places};
+use crate::parts::live::{all, live, live_option, live_text, places};
 use crate::parts::text::Text;
 use crate::words::{car as words, names};
 use laneside_core::car::check::{LONGEST_NAME, MOST_ON_HAND};
@@ -47,36 +47,33 @@ const HUB: Pick = Pick {
 /// The group.
 pub fn drive(desk: Desk) -> AnyView {
     let store = desk.store;
-    let by = Memo::new(move |_| store.with_car(|car| car.drive.ratio_by).unwrap_or_default());
-    view! {
-        <h2>{words::DRIVE}</h2>
-        {size(desk, Field::Crank)}
-        {size(desk, Field::Fitted)}
-        {rare(live_text(move || on_hand_line(desk)), on_hand(desk))}
-        {rare(
-            words::DRIVE_RARE,
-            view! {
-                {RATIO_BY.select(desk).view()}
-                {live(move || read(desk, by.get()))}
-                {BELT.select(desk).view()}
-                {HUB.select(desk).view()}
-                {fields(desk, &[Field::FittedRating])}
-                {jackshaft(desk)}
-                {accessories(desk)}
-            }
-                .into_any(),
-        )}
-    }
-    .into_any()
+    let by = Memo::new(move |_| store.with_car(RATIO_BY.read).flatten().unwrap_or_default());
+    all([
+        heading("drive", words::DRIVE),
+        size(desk, Field::Crank),
+        size(desk, Field::Fitted),
+        rare(live_text(move || on_hand_line(desk)), on_hand(desk)),
+        rare(
+            words::DRIVE_RARE.into_any(),
+            [
+                RATIO_BY.select(desk).view(),
+                live(move || read(desk, RATIOS.get(by.get()).copied().unwrap_or_default())),
+                BELT.select(desk).view(),
+                HUB.select(desk).view(),
+                fields(desk, &[Field::FittedRating]),
+                jackshaft(desk),
+                accessories(desk),
+            ],
+        ),
+    ])
 }
 
 /// A pulley's size and how it was measured.
 fn size(desk: Desk, field: Field) -> AnyView {
-    view! {
-        {entry_field(desk, field).view(desk.pad)}
-        {measured(desk, field)}
-    }
-    .into_any()
+    all([
+        entry_field(desk, field).view(desk.pad),
+        measured(desk, field),
+    ])
 }
 
 /// What was read at the car to get the ratio.
@@ -95,28 +92,23 @@ fn jackshaft(desk: Desk) -> AnyView {
             .with_car(|car| car.drive.second_stage.is_some())
             .unwrap_or_default()
     });
-    let take_out = move || {
+    let take_out = Callback::new(move |()| {
         store.change(&[Field::StageDriven, Field::StageDriving], |car| {
             car.drive.second_stage = None;
         });
+    });
+    let other = move || {
+        all([
+            size(desk, Field::StageDriving),
+            remove(words::NO_JACKSHAFT, take_out),
+        ])
     };
-    view! {
-        <h3>{words::JACKSHAFT}</h3>
-        {note(words::JACKSHAFT_NOTE)}
-        {size(desk, Field::StageDriven)}
-        {live_option(move || {
-            is_there
-                .get()
-                .then(|| {
-                    view! {
-                        {size(desk, Field::StageDriving)}
-                        {remove(words::NO_JACKSHAFT, take_out)}
-                    }
-                        .into_any()
-                })
-        })}
-    }
-    .into_any()
+    all([
+        view! { <h3>{words::JACKSHAFT}</h3> }.into_any(),
+        note(words::JACKSHAFT_NOTE),
+        size(desk, Field::StageDriven),
+        live_option(move || is_there.get().then(other)),
+    ])
 }
 
 fn on_hand_line(desk: Desk) -> String {
@@ -134,7 +126,7 @@ fn on_hand_line(desk: Desk) -> String {
 }
 
 /// The pulleys on hand, and an empty row to type the next one into.
-fn on_hand(desk: Desk) -> AnyView {
+fn on_hand(desk: Desk) -> [AnyView; 3] {
     let store = desk.store;
     let count = Memo::new(move |_| {
         store
@@ -143,34 +135,34 @@ fn on_hand(desk: Desk) -> AnyView {
     });
     let rows = Signal::derive(move || (0..(count.get() + 1).min(MOST_ON_HAND)).collect());
     let row = Callback::new(move |place| on_hand_row(desk, place, count));
-    view! {
+    let about = view! {
         <p id="on-hand" tabindex="-1" class="note">
             {words::ON_HAND_NOTE}
         </p>
-        {places(rows, row)}
-        {live_option(move || (count.get() >= MOST_ON_HAND).then(|| note(words::FULL_ON_HAND)))}
-    }
-    .into_any()
+    };
+    [
+        about.into_any(),
+        places(rows, row),
+        live_option(move || (count.get() >= MOST_ON_HAND).then(|| full(words::FULL_ON_HAND))),
+    ]
 }
 
 fn on_hand_row(desk: Desk, place: usize, count: Memo<usize>) -> AnyView {
     let is_there = Memo::new(move |_| place < count.get());
-    let take_out = move || {
+    let take_out = Callback::new(move |()| {
         desk.store.remove_listed(
             move |field| without_pulley(field, place),
             |car| {
                 car.drive.on_hand.remove(place);
             },
         );
-    };
-    view! {
-        <div class="row">
-            {entry_field(desk, Field::OnHand(place)).view(desk.pad)}
-            {measured(desk, Field::OnHand(place))}
-            {live_option(move || is_there.get().then(|| remove(words::REMOVE, take_out)))}
-        </div>
-    }
-    .into_any()
+    });
+    let field = Field::OnHand(place);
+    let row = all([
+        size(desk, field),
+        live_option(move || is_there.get().then(|| remove(words::REMOVE, take_out))),
+    ]);
+    view! { <div class="row">{row}</div> }.into_any()
 }
 
 /// Where a field is found once the pulley at a place is gone.
@@ -197,7 +189,7 @@ fn accessories(desk: Desk) -> AnyView {
         store.change(&[], |car| toggle_accessory(car, name));
     });
     let typed = RwSignal::new(String::new());
-    let add = move || {
+    let add = Callback::new(move |()| {
         let name = typed.get_untracked().trim().to_owned();
         let length = name.chars().count();
         if (1..=LONGEST_NAME).contains(&length) {
@@ -208,20 +200,19 @@ fn accessories(desk: Desk) -> AnyView {
             });
             typed.set(String::new());
         }
-    };
+    });
     let another = Text::new(
         "accessory",
         words::OTHER_ACCESSORY,
         typed,
         Callback::new(move |text| typed.set(text)),
     );
-    view! {
-        {live(move || checks(words::ACCESSORIES, listed.get(), checked, toggle))}
-        {note(words::ACCESSORIES_NOTE)}
-        {another.view()}
-        {super::group::button(words::ADD, add)}
-    }
-    .into_any()
+    all([
+        live(move || checks(words::ACCESSORIES, listed.get(), checked, toggle)),
+        note(words::ACCESSORIES_NOTE),
+        another.view(),
+        button(words::ADD, add),
+    ])
 }
 
 fn shown_accessories(car: &Car) -> Vec<String> {

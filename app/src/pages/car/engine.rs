@@ -1,7 +1,8 @@
 //! Engine speeds.
 
 use super::super::Desk;
-use super::group::{Pick, fields};
+use super::group::{Pick, fields, heading};
+use crate::parts::live::all;
 use crate::words::car as words;
 use laneside_core::car::Gearbox;
 use laneside_core::car::entry::Field;
@@ -24,11 +25,16 @@ const GEARBOX: Pick = Pick {
 
 /// The group.
 pub fn engine(desk: Desk) -> AnyView {
-    view! {
-        <h2>{words::ENGINE}</h2>
-        {fields(desk, &[Field::Limiter, Field::Idle])}
-        {GEARBOX.select(desk).view()}
-        {fields(desk, &[Field::IdleInGear, Field::Launch, Field::Shift, Field::Overshoot])}
-    }
-    .into_any()
+    let after = [
+        Field::IdleInGear,
+        Field::Launch,
+        Field::Shift,
+        Field::Overshoot,
+    ];
+    all([
+        heading("engine", words::ENGINE),
+        fields(desk, &[Field::Limiter, Field::Idle]),
+        GEARBOX.select(desk).view(),
+        fields(desk, &after),
+    ])
 }

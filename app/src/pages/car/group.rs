@@ -4,6 +4,7 @@ use super::super::Desk;
 use super::super::entry::entry_field;
 use crate::parts::choice::Choice;
 use crate::parts::field::Tag;
+use crate::parts::live::{all, live_option};
 use crate::parts::select::Select;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -76,11 +77,18 @@ impl Pick {
 
 /// Number fields, one under the other.
 pub fn fields(desk: Desk, fields: &[Field]) -> AnyView {
-    fields
-        .iter()
-        .map(|field| entry_field(desk, *field).view(desk.pad))
-        .collect_view()
-        .into_any()
+    let view = |field: &Field| entry_field(desk, *field).view(desk.pad);
+    all(fields.iter().map(view).collect::<Vec<_>>())
+}
+
+/// The heading of a group. Links lead to it by its id.
+pub fn heading(id: &'static str, text: &'static str) -> AnyView {
+    view! {
+        <h2 id=id tabindex="-1">
+            {text}
+        </h2>
+    }
+    .into_any()
 }
 
 /// A quiet line.
@@ -88,8 +96,17 @@ pub fn note(text: &'static str) -> AnyView {
     view! { <p class="note">{text}</p> }.into_any()
 }
 
+/// That a list is full.
+pub fn full(text: &'static str) -> AnyView {
+    view! { <p class="fault full">{text}</p> }.into_any()
+}
+
 /// A disclosure. What is in it is in the document from the start, so that links lead into it.
-pub fn rare(summary: impl IntoView + 'static, content: AnyView) -> AnyView {
+pub fn rare(summary: AnyView, content: impl Into<Vec<AnyView>>) -> AnyView {
+    disclosure(summary, all(content))
+}
+
+fn disclosure(summary: AnyView, content: AnyView) -> AnyView {
     view! {
         <details class="rare">
             <summary>{summary}</summary>
@@ -99,10 +116,33 @@ pub fn rare(summary: impl IntoView + 'static, content: AnyView) -> AnyView {
     .into_any()
 }
 
-/// A button that does one thing to the car.
-pub fn button(words: &'static str, hit: impl Fn() + 'static) -> AnyView {
+/// One of a list, closed to a line: its name, what is known of it, the field that links lead to, and
+/// what is only made once it is opened.
+pub fn item(
+    is_open: bool,
+    name: AnyView,
+    line: AnyView,
+    first: AnyView,
+    rest: Callback<(), AnyView>,
+) -> AnyView {
+    let opened = RwSignal::new(is_open);
     view! {
-        <button type="button" class="button" on:click=move |_| hit()>
+        <details class="item" open=is_open on:toggle=move |_| opened.set(true)>
+            <summary>
+                <span class="item-name">{name}</span>
+                <span class="item-line">{line}</span>
+            </summary>
+            {first}
+            {live_option(move || opened.get().then(|| rest.run(())))}
+        </details>
+    }
+    .into_any()
+}
+
+/// A button that does one thing to the car.
+pub fn button(words: &'static str, hit: Callback<()>) -> AnyView {
+    view! {
+        <button type="button" class="button" on:click=move |_| hit.run(())>
             {words}
         </button>
     }
@@ -110,10 +150,10 @@ pub fn button(words: &'static str, hit: impl Fn() + 'static) -> AnyView {
 }
 
 /// A button that takes something out: plain, and apart from the others.
-pub fn remove(words: &'static str, hit: impl Fn() + 'static) -> AnyView {
+pub fn remove(words: &'static str, hit: Callback<()>) -> AnyView {
     view! {
         <p class="apart">
-            <button type="button" class="plain" on:click=move |_| hit()>
+            <button type="button" class="plain" on:click=move |_| hit.run(())>
                 {words}
             </button>
         </p>

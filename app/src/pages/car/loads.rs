@@ -2,9 +2,9 @@
 
 use super::super::Desk;
 use super::super::entry::{entry_field, entry_text};
-use super::group::{button, fields, note, rare, remove};
+use super::group::{button, fields, full, heading, item, note, rare, remove};
 use crate::parts::checks::checks;
-use crate::parts::live::{live, live_option, live_text};
+use crate::parts::live::{all, live, live_text};
 use crate::parts::select::Select;
 use crate::parts::table::table;
 use crate::words::{car as words, names};
@@ -20,23 +20,20 @@ use leptos::prelude::*;
 /// The group.
 pub fn loads(desk: Desk) -> AnyView {
     let store = desk.store;
+    // How many, and one more; none while the typical ones stand in.
     let count = Memo::new(move |_| {
-        store
-            .with_car(|car| car.loads.as_ref().map(Vec::len))
-            .flatten()
+        let count = store.with_car(|car| Some(car.loads.as_ref()?.len() + 1));
+        count.flatten().unwrap_or_default()
     });
     let added = StoredValue::new(false);
-    view! {
-        <h2 id="loads" tabindex="-1">
-            {words::LOADS}
-        </h2>
-        {live(move || match count.get() {
+    all([
+        heading("loads", words::LOADS),
+        live(move || match count.get().checked_sub(1) {
             None => typical(desk),
             Some(count) => list(desk, count, added),
-        })}
-        {fields(desk, &[Field::Shed])}
-    }
-    .into_any()
+        }),
+        fields(desk, &[Field::Shed]),
+    ])
 }
 
 /// The loads that stand in, and the tap that makes them the person's own.
@@ -52,7 +49,7 @@ fn typical(desk: Desk) -> AnyView {
         })
         .collect::<Vec<_>>();
     let head = words::TYPICAL_HEAD.map(str::to_owned).to_vec();
-    let take_over = move || {
+    let take_over = Callback::new(move |()| {
         desk.store.change(&[], |car| {
             car.loads = Some(
                 typical_loads()
@@ -65,34 +62,34 @@ fn typical(desk: Desk) -> AnyView {
                     .collect(),
             );
         });
-    };
-    view! {
-        {table(words::TYPICAL_NOTE, Signal::stored(head), Signal::stored(rows))}
-        {button(words::TAKE_OVER, take_over)}
-    }
-    .into_any()
+    });
+    all([
+        table(
+            words::TYPICAL_NOTE,
+            Signal::stored(head),
+            Signal::stored(rows),
+        ),
+        button(words::TAKE_OVER, take_over),
+    ])
 }
 
 /// The person's own list; after an addition the last one is open.
 fn list(desk: Desk, count: usize, added: StoredValue<bool>) -> AnyView {
     let open_last = added.get_value();
     added.set_value(false);
-    let rows = (0..count)
-        .map(|place| row(desk, place, open_last && place + 1 == count))
-        .collect_view();
-    view! {
-        {note(words::LOADS_NOTE)}
-        {rows}
-        {picker(desk, count, added)}
-        {note(words::TOTAL_NOTE)}
-    }
-    .into_any()
+    let rows = (0..count).map(|place| row(desk, place, open_last && place + 1 == count));
+    all([
+        note(words::LOADS_NOTE),
+        all(rows.collect::<Vec<_>>()),
+        picker(desk, count, added),
+        note(words::TOTAL_NOTE),
+    ])
 }
 
 /// The picker of what to add; says so when the list is full.
 fn picker(desk: Desk, count: usize, added: StoredValue<bool>) -> AnyView {
     if count >= MOST_LOADS {
-        return view! { <p class="fault full">{words::FULL_LOADS}</p> }.into_any();
+        return full(words::FULL_LOADS);
     }
     let picked = RwSignal::new(None::<usize>);
     let options = std::iter::once(words::PICK_LOAD.to_owned()).chain(
@@ -174,18 +171,13 @@ fn row(desk: Desk, place: usize, is_open: bool) -> AnyView {
         })
         .unwrap_or_default()
     };
-    let opened = RwSignal::new(is_open);
-    view! {
-        <details class="item" open=is_open on:toggle=move |_| opened.set(true)>
-            <summary>
-                <span class="item-name">{live_text(name)}</span>
-                <span class="item-line">{live_text(line)}</span>
-            </summary>
-            {current(desk, place)}
-            {live_option(move || opened.get().then(|| details(desk, place)))}
-        </details>
-    }
-    .into_any()
+    item(
+        is_open,
+        live_text(name),
+        live_text(line),
+        current(desk, place),
+        Callback::new(move |()| details(desk, place)),
+    )
 }
 
 /// Its current. A typical one comes with its usual range as tolerance, which ends with the first reading.
@@ -244,7 +236,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
             });
         }),
     );
-    let take_out = move || {
+    let take_out = Callback::new(move |()| {
         desk.store.remove_listed(
             move |field| without_load(field, place),
             |car| {
@@ -253,16 +245,18 @@ fn details(desk: Desk, place: usize) -> AnyView {
                 }
             },
         );
-    };
-    view! {
-        {phases(desk, place)}
-        {kind.view()}
-        {follows}
-        {entry_text(desk, Field::LoadName(place)).view()}
-        {fields(desk, &[Field::LoadTolerance(place), Field::LoadVoltage(place)])}
-        {remove(words::REMOVE_LOAD, take_out)}
-    }
-    .into_any()
+    });
+    all([
+        phases(desk, place),
+        kind.view(),
+        follows,
+        entry_text(desk, Field::LoadName(place)).view(),
+        fields(
+            desk,
+            &[Field::LoadTolerance(place), Field::LoadVoltage(place)],
+        ),
+        remove(words::REMOVE_LOAD, take_out),
+    ])
 }
 
 /// In which phases it is on, and behind a disclosure for how much of each.
@@ -296,32 +290,21 @@ fn phases(desk: Desk, place: usize) -> AnyView {
             load.set_duty(&id, if is_on { 0.0 } else { 1.0 });
         });
     });
+    let part = move |(at, name): (usize, &String)| {
+        entry_field(desk, Field::LoadDuty(place, at))
+            .labeled(name.clone())
+            .view(desk.pad)
+    };
     let parts = live(move || {
-        named.with(|named| {
-            named
-                .iter()
-                .enumerate()
-                .map(|(at, name)| {
-                    entry_field(desk, Field::LoadDuty(place, at))
-                        .labeled(name.clone())
-                        .view(desk.pad)
-                })
-                .collect_view()
-                .into_any()
-        })
+        named.with(|named| all(named.iter().enumerate().map(part).collect::<Vec<_>>()))
     });
-    view! {
-        {live(move || checks(words::ON_IN, named.get(), on, toggle))}
-        {rare(
-            words::PART_TIME,
-            view! {
-                {note(words::PART_TIME_NOTE)}
-                {parts}
-            }
-                .into_any(),
-        )}
-    }
-    .into_any()
+    all([
+        live(move || checks(words::ON_IN, named.get(), on, toggle)),
+        rare(
+            words::PART_TIME.into_any(),
+            [note(words::PART_TIME_NOTE), parts],
+        ),
+    ])
 }
 
 /// Where a field is found once the load at a place is gone.

@@ -1,9 +1,9 @@
 //! The phases of the day: what the engine does in each, and what a clamp meter reads.
 
 use super::super::Desk;
-use super::super::entry::{entry_field, entry_text};
-use super::group::{button, fields, note, remove};
-use crate::parts::live::{live, live_option, live_text};
+use super::super::entry::entry_text;
+use super::group::{button, fields, full, heading, item, note, remove};
+use crate::parts::live::{all, live, live_option, live_text};
 use crate::parts::select::Select;
 use crate::words::{car as words, names};
 use laneside_core::car::check::MOST_PHASES;
@@ -29,34 +29,31 @@ pub fn phases(desk: Desk) -> AnyView {
     let store = desk.store;
     let count = Memo::new(move |_| store.with_car(|car| car.phases.len()).unwrap_or_default());
     let added = StoredValue::new(false);
-    let add = move || {
+    let add = Callback::new(move |()| {
         added.set_value(true);
         store.change(&[], |car| {
             let phase = new_phase(car);
             car.phases.push(phase);
         });
-    };
-    view! {
-        <h2 id="phases" tabindex="-1">
-            {words::PHASES}
-        </h2>
-        {note(words::PHASES_NOTE)}
-        {live(move || {
+    });
+    all([
+        heading("phases", words::PHASES),
+        note(words::PHASES_NOTE),
+        live(move || {
             let count = count.get();
             let open_last = added.get_value();
             added.set_value(false);
             let row = move |place| row(desk, place, open_last && place + 1 == count);
-            (0..count).map(row).collect_view().into_any()
-        })}
-        {live(move || {
+            all((0..count).map(row).collect::<Vec<_>>())
+        }),
+        live(move || {
             if count.get() >= MOST_PHASES {
-                view! { <p class="fault full">{words::FULL_PHASES}</p> }.into_any()
+                full(words::FULL_PHASES)
             } else {
                 button(words::ADD_PHASE, add)
             }
-        })}
-    }
-    .into_any()
+        }),
+    ])
 }
 
 /// A phase with an id that no other has.
@@ -94,18 +91,13 @@ fn row(desk: Desk, place: usize, is_open: bool) -> AnyView {
         })
         .unwrap_or_default()
     };
-    let opened = RwSignal::new(is_open);
-    view! {
-        <details class="item" open=is_open on:toggle=move |_| opened.set(true)>
-            <summary>
-                <span class="item-name">{live_text(name)}</span>
-                <span class="item-line">{live_text(line)}</span>
-            </summary>
-            {entry_field(desk, Field::PhaseClamp(place)).view(desk.pad)}
-            {live_option(move || opened.get().then(|| details(desk, place)))}
-        </details>
-    }
-    .into_any()
+    item(
+        is_open,
+        live_text(name),
+        live_text(line),
+        fields(desk, &[Field::PhaseClamp(place)]),
+        Callback::new(move |()| details(desk, place)),
+    )
 }
 
 /// What is only asked for once a phase is opened.
@@ -142,7 +134,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
             .with_car(|car| car.phases.len() < 2)
             .unwrap_or_default()
     });
-    let take_out = move || {
+    let take_out = Callback::new(move |()| {
         store.remove_listed(
             move |field| without_phase(field, place),
             |car| {
@@ -152,18 +144,26 @@ fn details(desk: Desk, place: usize) -> AnyView {
                 }
             },
         );
-    };
+    });
     let built_in = untrack(|| read(desk, place, |phase| names::phase_id(&phase.id).to_owned()));
-    view! {
-        {fields(desk, &[Field::PhaseClampVoltage(place)])}
-        {state.view()}
-        {live_option(move || has_own.get().then(|| fields(desk, &[Field::PhaseSpeed(place)])))}
-        {entry_text(desk, Field::PhaseName(place)).placeholder(built_in.unwrap_or_default()).view()}
-        {live(move || {
-            if is_last.get() { note(words::LAST_PHASE) } else { remove(words::REMOVE_PHASE, take_out) }
-        })}
-    }
-    .into_any()
+    let name = entry_text(desk, Field::PhaseName(place)).placeholder(built_in.unwrap_or_default());
+    all([
+        fields(desk, &[Field::PhaseClampVoltage(place)]),
+        state.view(),
+        live_option(move || {
+            has_own
+                .get()
+                .then(|| fields(desk, &[Field::PhaseSpeed(place)]))
+        }),
+        name.view(),
+        live(move || {
+            if is_last.get() {
+                note(words::LAST_PHASE)
+            } else {
+                remove(words::REMOVE_PHASE, take_out)
+            }
+        }),
+    ])
 }
 
 /// Where a field is found once the phase at a place is gone.
