@@ -8,8 +8,9 @@ use laneside_core::resolve::{CrankPulley, Pulleys, Resolved};
 use laneside_core::tolerance::Tolerances;
 use proptest::prelude::*;
 
-/// How far from an edge a size is looked at, mm.
-const BESIDE_MM: f64 = 0.1;
+/// How far from an edge a size is looked at, mm: what a caliper tells apart. Closer than that a spread may swing where an
+/// input's end just reaches cut-in.
+const BESIDE_MM: f64 = 0.5;
 
 /// A size of the pulley that is chosen, judged as if it were known exactly.
 fn judged(tolerances: &Tolerances, side: Side, effective_mm: f64) -> Judged {

@@ -156,14 +156,14 @@ fn output_load_and_net_of_every_phase() {
             // Near a kink the study itself takes draws instead, which `draws` checks.
             let (_, spread) = study
                 .tolerances
-                .straight(|state| net(&study, state, Pulleys::ON_CAR, model));
+                .straight(|state| net(state, Pulleys::ON_CAR, model));
             within(spread.down, wanted_running.net_down_a, PART);
             within(spread.up, wanted_running.net_up_a, PART);
         }
     }
 }
 
-fn net(study: &Study, state: &State, pulleys: Pulleys, phase: &PhaseModel) -> f64 {
+fn net(state: &State, pulleys: Pulleys, phase: &PhaseModel) -> f64 {
     let (net, _) = worst_net(state, pulleys, phase).unwrap();
     net
 }
@@ -179,7 +179,7 @@ fn net_in_the_lanes_at_other_sizes() {
             let pulleys = Pulleys::with_alternator(size.effective_mm + 4.0);
             let (value, spread) = study
                 .tolerances
-                .straight(|state| net(&study, state, pulleys, lanes));
+                .straight(|state| net(state, pulleys, lanes));
             within(value, size.margin.value, PART);
             within(spread.down, size.margin.down, PART);
             within(spread.up, size.margin.up, PART);

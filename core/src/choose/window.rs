@@ -32,7 +32,7 @@ const EDGE_MM: f64 = 0.005;
 /// Sizes walked where a gate may hold in more than one run of them.
 const WALKED: u32 = 24;
 /// How finely an edge is pinned down where draws are taken, mm.
-const DRAWN_EDGE_MM: f64 = 0.02;
+const DRAWN_EDGE_MM: f64 = 0.05;
 /// Usual step away from an edge that draws may move, as a fraction of its size.
 const DRAWN_STEP: f64 = 0.01;
 /// Output at the lowest known speed over the peak from which the doubt about the form
@@ -314,7 +314,8 @@ impl<'a> Finder<'a> {
         let others = gates.iter().filter(|gate| !is_first(gate));
         for gate in gates.iter().filter(is_first).chain(others) {
             let within = edge.mm.clamp(self.smallest.mm, self.largest.mm);
-            if whole(gate, within) >= 0.0 {
+            // The first one is known not to hold at the far end.
+            if !is_first(&gate) && whole(gate, within) >= 0.0 {
                 continue;
             }
             let margin = |mm: f64| whole(gate, mm);
