@@ -6,6 +6,8 @@
 
 pub mod alternator;
 pub mod balance;
+pub mod battery;
+pub mod bus;
 pub mod car;
 pub mod choose;
 pub mod data;
@@ -20,3 +22,4 @@ pub mod solve;
 pub mod stored;
 pub mod study;
 pub mod tolerance;
+pub mod wiring;

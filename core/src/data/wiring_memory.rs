@@ -25,8 +25,6 @@ pub const LEAD_M: Default = default(1.5, 0.6, 5.0);
 pub const LEAD_MM2: Default = default(16.0, 8.0, 35.0);
 /// Temperature of the leads under the hood, degrees Celsius.
 pub const LEAD_C: Default = default(60.0, 20.0, 90.0);
-/// Terminals, crimps and fuse of one charge path together, ohm.
-pub const JOINTS_OHM: Default = default(0.001, 0.000_3, 0.003);
 
 /// One wire in free air carries this many A at 1 mm2 ...
 pub const FREE_AIR_A: f64 = 18.9;
