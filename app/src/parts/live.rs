@@ -30,5 +30,10 @@ pub fn places(places: Signal<Vec<usize>>, view: Callback<usize, AnyView>) -> Any
 
 /// As [`live`], for what is not always there.
 pub fn live_option(view: impl Fn() -> Option<AnyView> + Send + 'static) -> AnyView {
+    boxed_option(Box::new(view))
+}
+
+/// Boxed before it is wrapped, so that the wrapping is there once for all.
+fn boxed_option(view: Box<dyn Fn() -> Option<AnyView> + Send>) -> AnyView {
     live(move || view().into_any())
 }
