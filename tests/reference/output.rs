@@ -3,8 +3,12 @@
 use crate::support::{car, near, within};
 use laneside_core::alternator::{Curve, Excitation, SquareRoot};
 use laneside_core::balance::turn_on_rpm;
+use laneside_core::car::{CurvePoint, RatingBy};
 use laneside_core::data::{iso_8854, memory, sarafianos_2015, set_point_band, tm_9_2320};
+use laneside_core::finding::Finding;
+use laneside_core::quantity::{amps, rpm, volts};
 use laneside_core::resolve::{InputId, Pulleys, Resolved};
+use laneside_core::study::{Study, findings};
 use laneside_core::tolerance::Tolerances;
 
 /// Validation. Source: derived from the power equation of Perreault and Caliskan, IEEE Trans. Power Electronics 19(3), 2004:
@@ -40,7 +44,7 @@ fn rating_standard() {
 #[test]
 fn one_number_is_the_rated_output() {
     let mut one = car(60.0);
-    one.alternator.rating_by = laneside_core::car::RatingBy::OneNumber;
+    one.alternator.rating_by = RatingBy::OneNumber;
     let resolved = Resolved::new(&one).unwrap();
     let curve = resolved.machine(&resolved.params).curve;
     near(curve.at(6_000.0), 120.0, 1e-9);
@@ -76,6 +80,41 @@ fn sarafianos_180_a_machine() {
     // Never above its points, and held beyond the last.
     assert_eq!(curve.at(12_000.0), 180.0);
     assert!((0..=240).all(|step| curve.at(50.0 * f64::from(step)) <= 180.0));
+}
+
+/// Verification: above the last point output is held and said to be beyond the measurement; a droop of up to a tenth is
+/// accepted with a note.
+#[test]
+fn what_is_beyond_the_measurement_is_marked() {
+    let mut car = car(60.0);
+    car.alternator.rating_by = RatingBy::Points;
+    car.alternator.set_point = Some(volts(13.5));
+    let with = |points: &[(f64, f64)]| {
+        let mut car = car.clone();
+        car.alternator.points = points
+            .iter()
+            .map(|&(speed, current)| CurvePoint {
+                speed: rpm(speed),
+                current: amps(current),
+            })
+            .collect();
+        findings(&car, &Study::new(&car).unwrap())
+    };
+    let all = with(&[(2_000.0, 120.0), (4_000.0, 170.0), (6_000.0, 180.0)]);
+    let known = all
+        .iter()
+        .find(|finding| finding.code == "output_known_up_to_engine_speed")
+        .unwrap();
+    within(known.value.unwrap(), 6_000.0 / (154.0 / 64.0 * 0.99), 1e-9);
+    assert_eq!(known.reason, Some("output_held_beyond"));
+    let droop = |all: &[Finding]| {
+        all.iter()
+            .find(|finding| finding.reason == Some("curve_droops"))
+            .and_then(|finding| finding.value)
+    };
+    assert_eq!(droop(&all), None);
+    let droops = with(&[(2_000.0, 120.0), (6_000.0, 180.0), (18_000.0, 171.0)]);
+    within(droop(&droops).unwrap(), 0.95, 1e-12);
 }
 
 /// Validation. Source: US Army TM 9-2320-280-34 table 6-A.5 (read by OCR), 28 V: 1,200 rpm 48 A, 1,500 69, 2,000 85, 4,000 to

@@ -39,6 +39,8 @@ fn code(code: &str) -> &str {
         }
         "cut_in_engine_speed" => "Engine rpm at which output begins",
         "turn_on_engine_speed" => "Engine rpm at which it turns on",
+        "output_known_up_to_engine_speed" => "Engine rpm up to which output is known",
+        "output_at_last_point_over_highest" => "Output at the last point over the highest",
         "load" => "Load",
         "output_hot" => "Output, hot",
         "output_cold" => "Output, cold",

@@ -135,6 +135,11 @@ impl AtBus {
     pub fn cut_in_rpm(&self) -> f64 {
         self.cut_in_rpm
     }
+
+    /// Alternator speed at which the test curve is read at this speed of its own (rpm), rpm.
+    pub fn speed_rpm(&self, test_rpm: f64) -> f64 {
+        test_rpm / self.test_speed
+    }
 }
 
 /// Factor on output at a machine temperature, for a curve taken at another (degrees

@@ -84,6 +84,12 @@ impl State {
         self.at_set_point.cut_in_rpm()
     }
 
+    /// Alternator speed at the set-point up to which output is known; beyond it is held, rpm.
+    pub fn known_up_to_rpm(&self) -> f64 {
+        let test_rpm = self.machine.curve.highest_known_rpm();
+        self.at_set_point.speed_rpm(test_rpm)
+    }
+
     /// Load of a phase at the set-point and an engine speed (rpm), A.
     pub fn load_a(&self, phase: &PhaseModel, engine_rpm: f64) -> f64 {
         self.draws

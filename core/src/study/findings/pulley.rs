@@ -39,6 +39,7 @@ impl Collector<'_> {
             self.speed(pulley, gate, &params, judged.ratio.value);
         }
         self.turn_on(pulley, judged);
+        self.known_output(pulley, judged);
         for place in 0..judged.phases.len() {
             self.phase(pulley, judged, place);
         }
@@ -202,6 +203,42 @@ impl Collector<'_> {
                 ..Draft::default()
             },
         );
+    }
+
+    /// How far up the output is known, and whether its curve falls towards the top.
+    fn known_output(&mut self, pulley: &'static str, judged: &Judged) {
+        let state = self.study.tolerances.nominal();
+        let params = &state.params;
+        let known = state.known_up_to_rpm() / slipping_rpm(state, judged.pulleys, 1.0);
+        let curve = &state.machine.curve;
+        let top = params.limiter_rpm + params.overshoot_rpm;
+        self.push(Draft {
+            code: "output_known_up_to_engine_speed",
+            pulley: Some(pulley),
+            value: Some(known),
+            unit: Unit::Rpm,
+            reason: (known < top).then_some("output_held_beyond"),
+            formula: "highest speed rated or measured x (V + 2 V_d) / ((V_t + 2 V_d) q) / speed ratio less slip; beyond it output is held",
+            inputs: vec![input(
+                "highest speed rated or measured",
+                curve.highest_known_rpm(),
+                Unit::Rpm,
+                Provenance::Entered,
+            )],
+            sources: vec![perreault_2004::PCHIP_SOURCE, iso_8854::SOURCE],
+            ..Draft::default()
+        });
+        if curve.droops() {
+            self.push(Draft {
+                code: "output_at_last_point_over_highest",
+                pulley: Some(pulley),
+                value: Some(curve.at(curve.highest_known_rpm()) / curve.peak_a()),
+                reason: Some("curve_droops"),
+                formula: "output at the last point / the highest output; up to a tenth is accepted",
+                sources: vec![ENTERED],
+                ..Draft::default()
+            });
+        }
     }
 
     fn phase(&mut self, pulley: &'static str, judged: &Judged, place: usize) {
