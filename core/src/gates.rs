@@ -92,6 +92,8 @@ pub enum Verdict {
 pub struct Judged {
     /// Which pulleys.
     pub pulleys: Pulleys,
+    /// Tolerance of the one that is no part of the car.
+    pub own: Option<Own>,
     /// Alternator turns for one engine turn.
     pub ratio: Spread95,
     /// Speed gates.
@@ -168,6 +170,7 @@ pub fn judge(tolerances: &Tolerances, candidate: &Candidate) -> Judged {
     let ratio = tolerances.of(candidate.own, |state| alternator_rpm(state, pulleys, 1.0));
     Judged {
         pulleys,
+        own: candidate.own,
         ratio,
         speeds,
         phases,

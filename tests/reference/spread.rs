@@ -1,7 +1,11 @@
 //! How spreads are put together: JCGM 100:2008 (GUM), JCGM 101:2008, and the normal quantile behind the fixed draws.
 
 use crate::support::{car, near, within};
+use laneside_core::alternator::Excitation;
+use laneside_core::drive::{Measure, Pulley};
+use laneside_core::quantity::mm;
 use laneside_core::resolve::{InputId, Resolved};
+use laneside_core::study::{Study, findings};
 use laneside_core::tolerance::{DRAWS, State, Tolerances, drawn, quantile};
 use serde::Deserialize;
 
@@ -77,6 +81,36 @@ fn each_side_takes_its_own_changes() {
     let found = tolerances.of(None, |state| state.params.overshoot_rpm);
     near(found.spread.down, 300.0, 1e-9);
     near(found.spread.up, 500.0, 1e-9);
+}
+
+/// Verification: a pulley that is only called a size is less well known than one under a caliper, in every answer with a
+/// spread about it.
+#[test]
+fn the_doubt_about_the_pulley_to_try_is_in_every_answer_about_it() {
+    let spreads = |measure| {
+        let mut car = car(60.0);
+        car.alternator.excitation = Some(Excitation::ExciteWire);
+        car.drive.tried = Some(Pulley::new(mm(75.0), measure));
+        let study = Study::new(&car).unwrap();
+        findings(&car, &study)
+            .into_iter()
+            .filter(|finding| finding.pulley == Some("to_try"))
+            .filter_map(|finding| {
+                finding
+                    .spread
+                    .map(|spread| (finding.code, finding.phase, spread.widest()))
+            })
+            .filter(|(code, ..)| {
+                ["speed_ratio", "speed_margin", "turn_on_engine_speed"].contains(code)
+            })
+            .collect::<Vec<_>>()
+    };
+    let (drawing, called) = (spreads(Measure::Effective), spreads(Measure::Called));
+    assert_eq!(drawing.len(), 4);
+    for (known, called) in drawing.iter().zip(&called) {
+        assert_eq!(known.0, called.0);
+        assert!(called.2 > 1.05 * known.2, "{known:?} {called:?}");
+    }
 }
 
 /// Validation. Source: JCGM 101:2008 9.2.2: the sum of four standard normal inputs has a 95 % interval of +-3.92. Tolerance,

@@ -170,7 +170,7 @@ impl Collector<'_> {
         let state = tolerances.nominal();
         let cut_in = state.cut_in_rpm();
         let per_engine = slipping_rpm(state, judged.pulleys, 1.0);
-        let turn_on = tolerances.of(None, |state| turn_on_rpm(state, judged.pulleys));
+        let turn_on = tolerances.of(judged.own, |state| turn_on_rpm(state, judged.pulleys));
         self.push(Draft {
             code: "cut_in_engine_speed",
             pulley: Some(pulley),
