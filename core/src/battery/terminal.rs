@@ -92,6 +92,33 @@ impl Terminal {
         }
     }
 
+    /// Slope of [`current_a`](Self::current_a) at a voltage (V), S.
+    #[inline]
+    pub fn slope_s(&self, volts: f64) -> f64 {
+        let over = volts - self.open_v();
+        if over <= 0.0 {
+            return self.giving_s;
+        }
+        if self.most_a == f64::INFINITY {
+            return self.ohmic_s;
+        }
+        let opened = (volts - self.rest_v) * self.opening_per_v;
+        if opened <= 0.0 || self.most_a == 0.0 {
+            return 0.0;
+        }
+        let driven = over * self.ohmic_s;
+        let limit = self.most_a * opened.min(1.0);
+        let limit_slope = if opened < 1.0 {
+            self.most_a * self.opening_per_v
+        } else {
+            0.0
+        };
+        // Of a harmonic sum: each part's slope by the square of the other's share.
+        let sum = driven + limit;
+        let (by_limit, by_ohm) = (limit / sum, driven / sum);
+        self.ohmic_s * by_limit * by_limit + limit_slope * by_ohm * by_ohm
+    }
+
     /// Voltage at which this current (A, positive into the battery) flows, as far as the
     /// ohmic resistance goes; an empty battery that is to give gives at minus infinity.
     pub fn volts_at(&self, amps: f64) -> f64 {
@@ -137,6 +164,17 @@ mod tests {
             prop_assert!(high >= low - 1e-12);
             let opening = if terminal.most_a.is_finite() { terminal.most_a * terminal.opening_per_v } else { 0.0 };
             prop_assert!(high - low <= (terminal.ohmic_s + opening) * step * 1.000_001 + 1e-12);
+        }
+
+        #[test]
+        fn slope_is_that_of_the_current(terminal in any_terminal(), volts in 0.0..25.0f64) {
+            let step = 1e-6;
+            let (low, high) = (terminal.current_a(volts - step), terminal.current_a(volts + step));
+            let slope = (high - low) / (2.0 * step);
+            let (before, after) = (terminal.slope_s(volts - step), terminal.slope_s(volts + step));
+            // At a kink it lies between the slopes of the two sides.
+            let slack = 1e-3 * (1.0 + slope.abs());
+            prop_assert!(before.min(after) - slack <= slope && slope <= before.max(after) + slack);
         }
 
         #[test]

@@ -71,6 +71,18 @@ impl Loads {
         }
     }
 
+    /// Slope of [`current_a`](Self::current_a) at a voltage (V), S.
+    #[inline]
+    pub fn slope_s(&self, volts: f64) -> f64 {
+        if volts <= 0.0 {
+            0.0
+        } else if volts < self.fading_v {
+            self.faded_s
+        } else {
+            self.resistive_s + 1.5 * self.fan * volts.sqrt() - self.power_w / (volts * volts)
+        }
+    }
+
     /// How steeply their current can fall with voltage from `volts` (V) up, S: the slope of
     /// the constant power alone, which is the only part that falls.
     pub(super) fn steepest_fall_s(&self, volts: f64) -> f64 {
@@ -124,6 +136,9 @@ mod tests {
             }
             let step = 1e-3;
             let fall = (loads.current_a(volts) - loads.current_a(volts + step)) / step;
+            if (fading_v - volts).abs() > 2.0 * step {
+                prop_assert!((fall + loads.slope_s(volts + 0.5 * step)).abs() < 1e-3 * (1.0 + fall.abs()));
+            }
             prop_assert!(fall <= loads.steepest_fall_s(volts) * 1.000_001 + 1e-9);
         }
     }

@@ -8,7 +8,7 @@
 //! With loads of constant power and no battery, or a weak one, several voltages can agree,
 //! or none. Of those the ones are stable at which more voltage means less current left
 //! over. Without a state before, the highest is taken; with one, the stable voltage to
-//! which the node runs from there.
+//! which the node runs from there, or the highest where it runs to none.
 //!
 //! ```
 //! use laneside_core::battery::Terminal;

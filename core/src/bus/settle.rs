@@ -9,12 +9,16 @@ use serde::Serialize;
 use super::{Alternator, Bus, Loads, Regime, Sense};
 use crate::solve::root;
 
-/// A node below this has collapsed whatever the equations say, V.
-const FLOOR_V: f64 = 1e-3;
+/// A node below this has collapsed whatever the equations say, V: no field, no pump, no spark.
+const FLOOR_V: f64 = 2.0;
+/// Stands for what is left over where the node has collapsed.
+const DEAD_A: f64 = f64::NEG_INFINITY;
 /// Widest step down from the set-point, as a part of it: 0.1 V on a 12 V system.
 const SCAN_PART: f64 = 1.0 / 140.0;
-/// First step from the state before, as a part of its voltage.
-const NEAR_PART: f64 = 1.0 / 1_000.0;
+/// First step from the state before, as a part of its voltage: 0.3 mV on a 12 V system.
+const NEAR_PART: f64 = 2e-5;
+/// How much wider each step is than the one before.
+const WIDENING: f64 = 4.0;
 /// How fine the range is looked at in which the regulator may or may not hold.
 const REGULATED_STEPS: u32 = 64;
 /// How close a voltage is found, V: near what the numbers hold at 12 V, since behind a small
@@ -62,7 +66,7 @@ impl Settled {
 impl Bus<'_> {
     /// Where everything agrees, starting from the state before, if there is one.
     ///
-    /// The regulated state is tested first. Numbers that are not finite, and a set-point
+    /// The regulated state is tested first. A collapsed state before counts as none. Numbers that are not finite, and a set-point
     /// that is not positive, count as an alternator that is off.
     pub fn settle(&self, before: Option<&Settled>) -> Settled {
         let settled = match self.alternator {
@@ -159,7 +163,7 @@ impl Bus<'_> {
             }
             Sense::Alternator => {
                 let most_a = limit_a(set_point_v);
-                (self.regulated_v(most_a, set_point_v), set_point_v)
+                (self.regulated_v(most_a, set_point_v, before), set_point_v)
             }
         };
         if let Some(node_v) = regulated_v {
@@ -182,10 +186,13 @@ impl Bus<'_> {
             let amps = limit_a(stud_v);
             let node_v = stud_v - path_ohm * amps;
             if node_v > set_point_v {
-                // The regulator would not let it: full field is no choice here.
-                return -1.0;
+                // The regulator would not let it: full field is no answer here.
+                -1.0
+            } else if node_v < FLOOR_V {
+                DEAD_A
+            } else {
+                amps - self.demand_a(loads, node_v)
             }
-            amps - self.demand_a(loads, node_v)
         };
         let Some(alternator_v) = stable(&mut left_over, top_v, before) else {
             return Settled::COLLAPSED;
@@ -209,18 +216,20 @@ impl Bus<'_> {
 
     /// The highest node voltage at which a regulator that senses at the stud holds its
     /// set-point with at most `most_a`, V.
-    fn regulated_v(&self, most_a: f64, set_point_v: f64) -> Option<f64> {
+    fn regulated_v(&self, most_a: f64, set_point_v: f64, before: Option<&Settled>) -> Option<f64> {
         let loads = &self.loads;
         let path_ohm = self.charge_path_ohm;
-        let over = |node_v: f64| node_v + path_ohm * self.demand_a(loads, node_v) - set_point_v;
-        let low_v = set_point_v - path_ohm * most_a;
+        let over = |node_v| self.over_set_point_v(set_point_v, node_v);
+        let most_drop_v = path_ohm * most_a;
+        let low_v = (set_point_v - most_drop_v).max(FLOOR_V);
         if low_v == set_point_v {
             return (self.demand_a(loads, set_point_v) <= most_a).then_some(set_point_v);
         }
         if path_ohm * loads.steepest_fall_s(low_v) <= 1.0 {
             // What the node needs at the stud rises with its own voltage: one voltage at most.
-            return (self.demand_a(loads, low_v) <= most_a)
-                .then(|| root(over, low_v, set_point_v, VOLTS))
+            let low_a = ((set_point_v - low_v) / path_ohm).min(most_a);
+            return (self.demand_a(loads, low_v) <= low_a)
+                .then(|| self.newton(set_point_v, low_v, before))
                 .flatten();
         }
         let step = (set_point_v - low_v) / f64::from(REGULATED_STEPS);
@@ -233,6 +242,37 @@ impl Bus<'_> {
             above = here;
         }
         None
+    }
+
+    /// What the stud needs over the set-point for the node to be at a voltage, V.
+    fn over_set_point_v(&self, set_point_v: f64, node_v: f64) -> f64 {
+        node_v + self.charge_path_ohm * self.demand_a(&self.loads, node_v) - set_point_v
+    }
+
+    /// The node voltage at which the stud is at its set-point, between `low_v` and the
+    /// set-point, where what the stud needs rises: Newton's steps from the state before,
+    /// and the bracketed search where those leave the range or do not end.
+    fn newton(&self, set_point_v: f64, low_v: f64, before: Option<&Settled>) -> Option<f64> {
+        const STEPS: u32 = 8;
+        let slope = |node_v: f64| {
+            let battery_s = self.battery.as_ref().map_or(0.0, |b| b.slope_s(node_v));
+            1.0 + self.charge_path_ohm * (self.loads.slope_s(node_v) + battery_s)
+        };
+        let mut node_v = before
+            .map_or(set_point_v, |before| before.node_v)
+            .clamp(low_v, set_point_v);
+        for _ in 0..STEPS {
+            let step = self.over_set_point_v(set_point_v, node_v) / slope(node_v);
+            node_v -= step;
+            if !(low_v..=set_point_v).contains(&node_v) {
+                break;
+            }
+            if step.abs() <= 4.0 * VOLTS {
+                return Some(node_v);
+            }
+        }
+        let over = |node_v| self.over_set_point_v(set_point_v, node_v);
+        root(over, low_v, set_point_v, VOLTS)
     }
 }
 
@@ -272,11 +312,15 @@ fn up(left_over: &mut dyn FnMut(f64) -> f64, start: f64, top: f64, widest: f64) 
     let mut below = start;
     while below < top {
         let here = (below + step).min(top);
-        if left_over(here) <= 0.0 {
+        let at_here = left_over(here);
+        if at_here == DEAD_A {
+            return None;
+        }
+        if at_here <= 0.0 {
             return root(left_over, below, here, VOLTS);
         }
         below = here;
-        step = (2.0 * step).min(widest);
+        step = (WIDENING * step).min(widest);
     }
     None
 }
@@ -292,11 +336,17 @@ fn down(
     if start.1 >= 0.0 {
         return Some(start.0);
     }
+    if start.1 == DEAD_A {
+        return None;
+    }
     let mut step = first_step;
     let (mut before_last, mut last) = (start, start);
     while last.0 > FLOOR_V {
         let here_v = (last.0 - step).max(FLOOR_V);
         let here = (here_v, left_over(here_v));
+        if here.1 == DEAD_A {
+            return None;
+        }
         if here.1 >= 0.0 {
             return root(left_over, here.0, last.0, VOLTS);
         }
@@ -307,7 +357,7 @@ fn down(
             return root(left_over, top, before_last.0, VOLTS);
         }
         (before_last, last) = (last, here);
-        step = (2.0 * step).min(widest);
+        step = (WIDENING * step).min(widest);
     }
     None
 }

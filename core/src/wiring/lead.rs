@@ -15,8 +15,8 @@ pub enum LeadError {
         /// The size found.
         found: WireSize,
     },
-    /// A length outside 0 to 30 m.
-    #[error("found {found} m, need 0 to 30 m")]
+    /// A length outside 0 to 40 m.
+    #[error("found {found} m, need 0 to 40 m")]
     Length {
         /// The length found, m.
         found: f64,
@@ -54,7 +54,7 @@ impl Lead {
             return Err(LeadError::Size { found: size });
         }
         let found = length.meters();
-        if !(0.0..=30.0).contains(&found) {
+        if !(0.0..=40.0).contains(&found) {
             return Err(LeadError::Length { found });
         }
         Ok(Self {
