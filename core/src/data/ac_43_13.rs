@@ -34,9 +34,3 @@ pub const GAUGE_BUNDLE_A: [(f64, f64); 9] = [
     (12.0, 13.0),
     (14.0, 10.0),
 ];
-
-/// A worked drop: (gauge, feet, A, V as printed, V as a product).
-pub const WORKED_DROPS: [(f64, f64, f64, f64, f64); 2] = [
-    (6.0, 107.0, 20.0, 0.942, 0.9416),
-    (12.0, 88.0, 20.0, 3.60, 3.5552),
-];
