@@ -3,4 +3,5 @@
 
 #[cfg(feature = "browser")]
 pub mod browser;
+pub mod cars;
 pub mod server;
