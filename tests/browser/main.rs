@@ -3,6 +3,8 @@
 //! `cargo test -p laneside-tests --features browser --test browser` runs it on the build in `dist`
 //! (or in `LANESIDE_DIST`); `bash tests/run.sh` installs the browser and builds the app first.
 
+mod job;
 mod offline;
 mod update;
 mod versions;
+mod visit;

@@ -21,7 +21,7 @@ pub async fn stored(browser: &Browser) -> Result<()> {
 }
 
 /// Words that the browser uses when a policy or a script fails.
-fn complaints(console: &[String]) -> Vec<&String> {
+pub fn complaints(console: &[String]) -> Vec<&String> {
     let bad = |line: &&String| line.starts_with("SEVERE") || line.contains("Security Policy");
     console.iter().filter(bad).collect()
 }

@@ -3,6 +3,7 @@
 //! [`Browser`] speaks the WebDriver standard only, so that the same tests can run in any engine;
 //! what only Chromium can do (throttling, its logs, its command line) is in [`chromium`].
 
+pub mod app;
 pub mod chromium;
 mod page;
 

@@ -2,6 +2,7 @@
 
 use std::fmt::Display;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail, ensure};
@@ -9,6 +10,7 @@ use fantoccini::actions::{
     Actions, InputSource, MOUSE_BUTTON_LEFT, MouseActions, PointerAction, TouchActions,
 };
 use fantoccini::elements::Element;
+use fantoccini::key::Key;
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 
@@ -34,11 +36,16 @@ const REACHABLE: &str = "
 pub struct Browser {
     client: Client,
     touch: bool,
+    taps: AtomicUsize,
 }
 
 impl Browser {
     pub(super) fn new(client: Client, touch: bool) -> Self {
-        Self { client, touch }
+        Self {
+            client,
+            touch,
+            taps: AtomicUsize::new(0),
+        }
     }
 
     /// The WebDriver session, for what has no helper here.
@@ -174,7 +181,15 @@ impl Browser {
         ];
         self.point(steps)
             .await
-            .with_context(|| format!("tap {css}"))
+            .with_context(|| format!("tap {css}"))?;
+        self.taps.fetch_add(1, Ordering::Relaxed);
+        Ok(())
+    }
+
+    /// How often something was tapped so far.
+    #[must_use]
+    pub fn taps(&self) -> usize {
+        self.taps.load(Ordering::Relaxed)
     }
 
     /// Puts the finger (or the mouse) through a sequence of steps.
@@ -210,6 +225,17 @@ impl Browser {
             .send_keys(text)
             .await
             .with_context(|| format!("type into {css}"))
+    }
+
+    /// Replaces what the field holds, typing with the system's keyboard; an empty text clears it.
+    ///
+    /// # Errors
+    ///
+    /// It does not show, or takes no typing.
+    pub async fn retype(&self, css: &str, text: &str) -> Result<()> {
+        let all = char::from(Key::Control).to_string() + "a" + &char::from(Key::Null).to_string();
+        let erase = char::from(Key::Backspace).to_string();
+        self.type_text(css, &(all + &erase + text)).await
     }
 
     /// The shown text of the element.
