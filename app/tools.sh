@@ -97,8 +97,11 @@ wasm_target() {
     ln -sf /usr/bin/cargo /usr/bin/rustc /usr/bin/rustdoc "$WASM_RUST"
 }
 
-# Runs a command with the compiler that can build for wasm32.
+# Runs a command with the compiler that can build for wasm32, and for few bytes: views of one
+# type for all rather than each of its own, and no path of this machine in what panics say.
 with_wasm() {
+    local -x RUSTFLAGS="${RUSTFLAGS-} --cfg erase_components"
+    RUSTFLAGS+=" --remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}/registry/src/="
     if [ -n "$WASM_RUST" ]; then
         env PATH="$WASM_RUST:$PATH" RUSTC_BOOTSTRAP=1 CARGO_UNSTABLE_BUILD_STD=std,panic_abort "$@"
     else

@@ -13,6 +13,7 @@ use crate::finding::Status;
 use crate::gates::{Candidate, judged_rpm, speed_limits};
 use crate::quantity::{InLength, InRotationalSpeed, Length, System, inch, mm};
 use crate::resolve::{CrankPulley, InputId, PhaseSpeed, Pulleys};
+use crate::sort::sort_short;
 use crate::tolerance::{Own, State, Tolerances};
 
 /// How a size on hand stands.
@@ -86,7 +87,7 @@ pub fn sizes_to_walk(car: &Car) -> Vec<Pulley> {
     } else {
         car.drive.on_hand.clone()
     };
-    sizes.sort_by(|a, b| {
+    sort_short(&mut sizes, |a, b| {
         let effective = |pulley: &Pulley| pulley.effective(car.drive.belt).value.mm();
         effective(a).total_cmp(&effective(b))
     });
@@ -104,7 +105,7 @@ pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley
             off_middle_mm: (pulley.effective(car.drive.belt).value.mm() - middle).abs(),
         })
         .collect();
-    ranked.sort_by(|a, b| {
+    sort_short(&mut ranked, |a, b| {
         a.standing
             .cmp(&b.standing)
             .then(a.off_middle_mm.total_cmp(&b.off_middle_mm))

@@ -19,6 +19,7 @@ pub mod loads;
 pub mod quantity;
 pub mod resolve;
 pub mod solve;
+pub mod sort;
 pub mod stored;
 pub mod study;
 pub mod tolerance;

@@ -2,6 +2,7 @@
 //!
 //! Each module is a `#[serde(with = "...")]` adapter for one unit; those named `opt_…`
 //! are for absent values. A number that is not finite is refused.
+//! They stay functions of their own: put into each of dozens of fields they would be much code.
 
 macro_rules! stored_as {
     ($($name:ident / $opt:ident: $quantity:ident, $make:path, $trait:ident :: $read:ident;)+) => {$(
@@ -14,6 +15,7 @@ macro_rules! stored_as {
             ///
             /// # Errors
             /// Whatever the serializer says.
+            #[inline(never)]
             #[allow(clippy::trivially_copy_pass_by_ref)]
             pub fn serialize<S: Serializer>(value: &$quantity, to: S) -> Result<S::Ok, S::Error> {
                 super::tidy($trait::$read(*value)).serialize(to)
@@ -23,6 +25,7 @@ macro_rules! stored_as {
             ///
             /// # Errors
             /// When it is no finite number.
+            #[inline(never)]
             pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<$quantity, D::Error> {
                 let number = f64::deserialize(from)?;
                 if number.is_finite() { Ok($make(number)) } else { Err(D::Error::custom("not a finite number")) }
@@ -38,6 +41,7 @@ macro_rules! stored_as {
             ///
             /// # Errors
             /// Whatever the serializer says.
+            #[inline(never)]
             #[allow(clippy::ref_option)]
             pub fn serialize<S: Serializer>(value: &Option<$quantity>, to: S) -> Result<S::Ok, S::Error> {
                 value.map(|value| super::tidy($trait::$read(value))).serialize(to)
@@ -47,6 +51,7 @@ macro_rules! stored_as {
             ///
             /// # Errors
             /// When it is neither.
+            #[inline(never)]
             pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Option<$quantity>, D::Error> {
                 match Option::<f64>::deserialize(from)? {
                     None => Ok(None),

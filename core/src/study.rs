@@ -13,6 +13,7 @@ use crate::finding::{Provenance, Status};
 use crate::gates::{Candidate, Judged, SpeedGate, judge, judge_speeds};
 use crate::quantity::{InRotationalSpeed, amps, rpm};
 use crate::resolve::{Blank, Input, InputId, Pulleys, Resolved, Unresolved};
+use crate::sort::sort_short;
 use crate::tolerance::{Spread95, Tolerances};
 
 /// A share from which an assumed value matters to an open verdict.
@@ -107,7 +108,9 @@ impl Study {
                 found
             })
             .collect();
-        assumed.sort_by(|a, b| b.matters.cmp(&a.matters).then(b.share.total_cmp(&a.share)));
+        sort_short(&mut assumed, |a, b| {
+            b.matters.cmp(&a.matters).then(b.share.total_cmp(&a.share))
+        });
         assumed
     }
 

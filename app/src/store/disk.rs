@@ -7,6 +7,7 @@
 use super::Listed;
 use gloo_storage::{LocalStorage, Storage};
 use laneside_core::car::Car;
+use laneside_core::sort::sort_short;
 use serde::{Deserialize, Serialize};
 
 const CAR: &str = "laneside.car.";
@@ -90,15 +91,11 @@ pub(super) fn read() -> Disk {
     }
     // The order is a wish: what it does not name comes last, by age.
     let order: Vec<u32> = LocalStorage::get(ORDER).unwrap_or_default();
-    listed.sort_by_key(|car| {
-        (
-            order
-                .iter()
-                .position(|id| *id == car.id)
-                .unwrap_or(usize::MAX),
-            car.id,
-        )
-    });
+    let place = |car: &Listed| {
+        let place = order.iter().position(|id| *id == car.id);
+        (place.unwrap_or(usize::MAX), car.id)
+    };
+    sort_short(&mut listed, |a, b| place(a).cmp(&place(b)));
     let open: Option<u32> = LocalStorage::get(OPEN).ok();
     let open = open
         .filter(|id| listed.iter().any(|car| car.id == *id))

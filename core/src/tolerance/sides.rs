@@ -3,6 +3,7 @@
 use super::Share;
 use crate::finding::Spread;
 use crate::resolve::InputId;
+use crate::sort::sort_short;
 
 /// How much the slopes on both sides of an input differ, as a fraction of the larger, where
 /// that begins to count as a kink and where it counts in full.
@@ -107,6 +108,6 @@ pub(super) fn shares(changes: &[Change]) -> Vec<Share> {
         })
         .filter(|share| share.fraction > 0.0)
         .collect();
-    shares.sort_by(|a, b| b.fraction.total_cmp(&a.fraction));
+    sort_short(&mut shares, |a, b| b.fraction.total_cmp(&a.fraction));
     shares
 }

@@ -12,6 +12,7 @@ use laneside_core::car::Car;
 use laneside_core::gates::Judged;
 use laneside_core::quantity::show;
 use laneside_core::resolve::PhaseSpeed;
+use laneside_core::sort::sort_short;
 use laneside_core::study::{Curves, Study, curves, output_line};
 use laneside_core::tolerance::Own;
 use leptos::prelude::*;
@@ -296,7 +297,7 @@ fn plot(car: &Car, study: &Study, chosen: Option<usize>) -> PlotSpec {
         .map(|step| f64::from(step) * STEP_RPM)
         .chain(marks)
         .collect();
-    stops.sort_by(f64::total_cmp);
+    sort_short(&mut stops, f64::total_cmp);
     stops.dedup();
     PlotSpec {
         x: Axis {

@@ -9,6 +9,7 @@ use laneside_core::car::entry::Field;
 use laneside_core::choose::{Ranked, Window, rank, sizes_to_walk};
 use laneside_core::drive::Pulley;
 use laneside_core::quantity::InLength;
+use laneside_core::sort::sort_short;
 use laneside_core::study::Study;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -137,7 +138,7 @@ pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
             let off = |pulley: &Pulley| {
                 (pulley.effective(answer.car.drive.belt).value.mm() - middle).abs()
             };
-            sizes.sort_by(|a, b| off(a).total_cmp(&off(b)));
+            sort_short(&mut sizes, |a, b| off(a).total_cmp(&off(b)));
             sizes.truncate(8);
         }
         let ranked = rank(&answer.car, &study.tolerances, &study.window, &sizes);
