@@ -77,8 +77,13 @@ fn stale(store: Store) -> Signal<Option<Stale>> {
         let draft = store.first_fault()?;
         let label = fields::label(draft.field);
         let typed: String = draft.text.trim().chars().take(16).collect();
+        let text = if typed.is_empty() {
+            format!("From before {label} was cleared.")
+        } else {
+            format!("From before {label} became \"{typed}\".")
+        };
         Some(Stale {
-            text: format!("From before {label} became \"{typed}\"."),
+            text,
             action: (
                 format!("Mend {label}"),
                 page_of(draft.field).href_to(&draft.field.key()),

@@ -1,9 +1,10 @@
 //! Several cars: open, add, copy, delete and take back.
 
 use super::disk::{self, Record};
-use super::{Answer, Draft, Store};
+use super::{Answer, Draft, Store, take};
 use laneside_core::car::Car;
-use laneside_core::car::entry::{Field, set};
+use laneside_core::car::entry::{Field, pulley};
+use laneside_core::drive::Measure;
 use laneside_core::quantity::System;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -53,7 +54,8 @@ impl Store {
             .into_iter()
             .filter_map(|(key, text)| {
                 let field = Field::from_key(&key)?;
-                let error = set(&car, field, &text).err()?;
+                let measure = pulley(&car, field).map_or(Measure::default(), |p| p.measure);
+                let error = take(&car, field, &text, measure).err()?;
                 Some(Draft {
                     field,
                     text,

@@ -20,7 +20,8 @@ use laneside_core::car::entry::{EntryError, Field, pulley, set_measured, shown};
 use laneside_core::drive::Measure;
 use laneside_core::gates::SpeedGate;
 use laneside_core::quantity::System;
-use laneside_core::resolve::{Blank, Unresolved};
+use laneside_core::quantity::parse::ParseError;
+use laneside_core::resolve::{Blank, Unresolved, blanks};
 use laneside_core::study::{Study, speeds_on_car};
 use leptos::prelude::*;
 
@@ -58,6 +59,17 @@ impl Answer {
         };
         Self { car, study, speeds }
     }
+}
+
+/// Takes a text into a car. An entry without which there would be no answer any more is not taken
+/// out: it is still to be typed, and the last good answer stays until then.
+fn take(car: &Car, field: Field, text: &str, measure: Measure) -> Result<Car, EntryError> {
+    let changed = set_measured(car, field, text, measure)?;
+    let is_lost = text.trim().is_empty() && blanks(car).is_empty() && !blanks(&changed).is_empty();
+    if is_lost {
+        return Err(ParseError::Empty.into());
+    }
+    Ok(changed)
 }
 
 /// Everything that is saved, as signals.
@@ -183,8 +195,7 @@ impl Store {
             return;
         };
         let measure = self.measure_untracked(field);
-        let taken = set_measured(&answer.car, field, &text, measure);
-        let (car, error) = match taken {
+        let (car, error) = match take(&answer.car, field, &text, measure) {
             Ok(car) => (Some(car), None),
             Err(error) => (None, Some(error)),
         };
@@ -302,7 +313,7 @@ impl Store {
         self.drafts.update(|drafts| {
             for draft in drafts.iter_mut().filter(|draft| draft.error.is_some()) {
                 let measure = self.measure_untracked(draft.field);
-                match set_measured(&car, draft.field, &draft.text, measure) {
+                match take(&car, draft.field, &draft.text, measure) {
                     Ok(better) => {
                         car = better;
                         draft.error = None;

@@ -95,7 +95,7 @@ fn parse(error: &ParseError, text: &str) -> Fault {
 fn in_quantity(value: f64, quantity: Quantity, units: System) -> String {
     match quantity {
         Quantity::Speed => format!("{} rpm", show::grouped(value, 0)),
-        Quantity::Current => format!("{} A", show::grouped(value, u8::from(value.fract() != 0.0))),
+        Quantity::Current => format!("{} A", show::grouped(value, decimals(value))),
         Quantity::Voltage => format!("{} V", show::grouped(value, 1)),
         Quantity::Temperature => show::temperature(celsius(value), units).to_string(),
         Quantity::Turns => format!("{} turns", show::grouped(value, 2)),
@@ -207,8 +207,10 @@ fn say_number(what: &str, value: f64) -> String {
     } else {
         "mm"
     };
-    format!(
-        "{} {unit}",
-        show::grouped(value, u8::from(value.fract() != 0.0))
-    )
+    format!("{} {unit}", show::grouped(value, decimals(value)))
+}
+
+/// None for a whole number, be it a hair off by its way through SI units.
+fn decimals(value: f64) -> u8 {
+    u8::from((value - value.round()).abs() > 0.01)
 }
