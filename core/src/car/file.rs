@@ -8,7 +8,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Car, check::Fault};
+use super::{Car, check::Fault, tree::Tree};
 
 /// What every car file says it is.
 pub const FORMAT: &str = "laneside-car";
@@ -52,11 +52,9 @@ pub enum FileError {
 struct Head {
     format: String,
     version: u32,
-}
-
-#[derive(Deserialize)]
-struct Body {
-    car: Car,
+    /// Read only once the version is known to be one this program reads.
+    #[serde(default)]
+    car: Tree,
 }
 
 #[derive(Serialize)]
@@ -87,7 +85,7 @@ impl Car {
                 found: head.version,
             });
         }
-        let Body { car } = serde_json::from_str(text)?;
+        let car = Self::deserialize(head.car)?;
         car.check()?;
         Ok(car)
     }
@@ -159,5 +157,29 @@ mod tests {
         let text = Car::new("Try", System::Inch).to_file().unwrap();
         let odd = text.replace("\"engine\": {", "\"engine\": {\"nitro\": 1");
         assert!(Car::from_file(&odd).is_err());
+    }
+
+    #[test]
+    fn every_part_is_of_its_type_and_there_once() {
+        let text = demo::cars()[0].to_file().unwrap();
+        for (good, bad) in [
+            ("\"name\": \"", "\"name\": 1, \"name\": \""),
+            ("\"name\": \"", "\"name\": [\"a\"], \"other\": \""),
+            ("\"idle_rpm\": ", "\"idle_rpm\": \"800\", \"launch_rpm\": "),
+            ("\"idle_rpm\": ", "\"idle_rpm\": 1, \"idle_rpm\": "),
+            (
+                "\"phases\": [",
+                "\"phases\": [[\"a\", null, {\"state\": \"off\"}],",
+            ),
+            ("\"phases\": [", "\"phases\": [null,"),
+            ("\"state\": \"idle\"", "\"state\": \"asleep\""),
+            ("\"state\": \"at\"", "\"state\": \"at\", \"state\": \"at\""),
+            ("\"invented\": true", "\"invented\": 1"),
+            ("\"units\": \"", "\"units\": null, \"other\": \""),
+        ] {
+            assert!(text.contains(good), "{good}");
+            let found = Car::from_file(&text.replacen(good, bad, 1));
+            assert!(matches!(found, Err(FileError::Unreadable(_))), "{bad}");
+        }
     }
 }

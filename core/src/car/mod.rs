@@ -9,6 +9,7 @@ pub mod demo;
 pub mod entry;
 pub mod file;
 mod phase;
+mod tree;
 
 pub use phase::{ClampReading, EngineState, Phase, day_phases};
 
