@@ -53,6 +53,12 @@ impl Stepper {
         self
     }
 
+    /// The value that stands in while nothing is typed.
+    pub fn assumed(mut self, value: impl Into<Signal<String>>) -> Self {
+        self.input.assumed = value.into();
+        self
+    }
+
     /// Draws it as the pulley on the car: solid line, its color.
     pub fn on_car(mut self) -> Self {
         self.class = "stepper on-car";

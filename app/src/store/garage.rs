@@ -63,6 +63,7 @@ impl Store {
                 })
             })
             .collect();
+        self.end_typing();
         self.drafts.set(drafts);
         self.pending.set(Vec::new());
         self.open.set(Some(id));
@@ -84,6 +85,7 @@ impl Store {
             });
         });
         self.write_order();
+        self.end_typing();
         self.drafts.set(Vec::new());
         self.pending.set(Vec::new());
         self.open.set(Some(id));

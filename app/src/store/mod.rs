@@ -19,8 +19,8 @@ use laneside_core::car::Car;
 use laneside_core::car::entry::{EntryError, Field, pulley, set_measured, shown};
 use laneside_core::drive::Measure;
 use laneside_core::gates::SpeedGate;
-use laneside_core::quantity::System;
 use laneside_core::quantity::parse::ParseError;
+use laneside_core::quantity::{InLength, System};
 use laneside_core::resolve::{Blank, Unresolved, blanks};
 use laneside_core::study::{Study, speeds_on_car};
 use leptos::prelude::*;
@@ -81,6 +81,7 @@ pub struct Store {
     drafts: RwSignal<Vec<Draft>>,
     pending: RwSignal<Vec<(Field, Measure)>>,
     typing: RwSignal<Option<Field>>,
+    before: StoredValue<Option<Arc<Answer>>>,
     pause: StoredValue<Option<TimeoutHandle>>,
     deleted: RwSignal<Option<Deleted>>,
     aside: RwSignal<Vec<Aside>>,
@@ -98,6 +99,7 @@ impl Store {
             drafts: RwSignal::new(Vec::new()),
             pending: RwSignal::new(Vec::new()),
             typing: RwSignal::new(None),
+            before: StoredValue::new(None),
             pause: StoredValue::new(None),
             deleted: RwSignal::new(None),
             aside: RwSignal::new(disk.aside),
@@ -125,15 +127,20 @@ impl Store {
         self.with_car(|car| car.units).unwrap_or(System::Metric)
     }
 
-    /// What stands in a field: what was typed, else what the car holds, in its units.
-    pub fn text(self, field: Field) -> String {
-        let typed = self.drafts.with(|drafts| {
+    /// What was typed last into a field and still stands there as typed, tracked; may be empty.
+    pub fn typed(self, field: Field) -> Option<String> {
+        self.drafts.with(|drafts| {
             drafts
                 .iter()
                 .find(|draft| draft.field == field)
                 .map(|draft| draft.text.clone())
-        });
-        typed.unwrap_or_else(|| self.with_car(|car| shown(car, field)).unwrap_or_default())
+        })
+    }
+
+    /// What stands in a field: what was typed, else what the car holds, in its units.
+    pub fn text(self, field: Field) -> String {
+        self.typed(field)
+            .unwrap_or_else(|| self.with_car(|car| shown(car, field)).unwrap_or_default())
     }
 
     /// Why the text of a field was not taken, tracked; nothing while it is still being typed.
@@ -181,16 +188,20 @@ impl Store {
             pause.clear();
         }
         if self.typing.get_untracked() != field {
+            self.before.set_value(self.answer.get_untracked());
             self.typing.set(field);
         }
         if field.is_some() {
-            let pause = set_timeout_with_handle(move || self.typing.set(None), TYPING_RESTS);
+            let pause = set_timeout_with_handle(move || self.keep_typing(None), TYPING_RESTS);
             self.pause.set_value(pause.ok());
         }
     }
 
-    /// Takes a typed text: into the car if it can be, beside its error if not.
+    /// Takes a typed text: into the car if it can be, beside its error if not. The beginning of a text
+    /// that is not taken in the end ("9,000" of "90,000") was never meant: what stood before it stays.
     pub fn type_into(self, field: Field, text: String) {
+        // The first digits of a number are no mistake yet.
+        self.keep_typing(Some(field));
         let Some(answer) = self.answer.get_untracked() else {
             return;
         };
@@ -199,12 +210,15 @@ impl Store {
             Ok(car) => (Some(car), None),
             Err(error) => (None, Some(error)),
         };
-        // The first digits of a number are no mistake yet.
-        self.keep_typing(error.is_some().then_some(field));
         self.drafts.update(|drafts| {
             // Of the other texts only those that were not taken are still needed as typed.
             drafts.retain(|draft| draft.field != field && draft.error.is_some());
             drafts.push(Draft { field, text, error });
+        });
+        let before = self.before.get_value();
+        let car = car.or_else(|| {
+            let before = &before?.car;
+            (*before != answer.car).then(|| before.clone())
         });
         match car {
             Some(car) => self.put(car),
@@ -237,15 +251,31 @@ impl Store {
             pending.retain(|(of, _)| *of != field);
             pending.push((field, measure));
         });
-        let text = untrack(|| self.text(field));
-        if !text.trim().is_empty() {
-            self.type_into(field, text);
+        let is_typed = self
+            .drafts
+            .with_untracked(|drafts| drafts.iter().any(|draft| draft.field == field));
+        let answer = self.answer.get_untracked();
+        let size = answer.and_then(|answer| {
+            // In full: as shown it is rounded.
+            let mm = pulley(&answer.car, field)?.size.mm();
+            take(&answer.car, field, &format!("{mm:.6} mm"), measure).ok()
+        });
+        match size.filter(|_| !is_typed) {
+            Some(car) => self.put(car),
+            None => {
+                let text = untrack(|| self.text(field));
+                if !text.trim().is_empty() {
+                    self.type_into(field, text);
+                    self.end_typing();
+                }
+            }
         }
     }
 
     /// Changes the car by a tap rather than by typing. The fields named lose what was typed
     /// into them; a change that does not hold is not made.
     pub fn change(self, replaced: &[Field], change: impl FnOnce(&mut Car)) {
+        self.end_typing();
         let Some(answer) = self.answer.get_untracked() else {
             return;
         };

@@ -111,21 +111,19 @@ fn words_of(desk: Desk, which: Which) -> Verdict {
 fn stepper(desk: Desk, which: Which) -> AnyView {
     let store = desk.store;
     let field = which.field();
+    let stands_in = Memo::new(move |_| {
+        let answer = store.answer().filter(|_| which == Which::ToTry)?;
+        let tried = answer.study.as_ref().ok()?.tried.as_ref()?;
+        Some(show::length(tried.pulley.size, answer.car.units))
+    });
+    // A suggestion stands in the field until the person types: a cleared one stays clear for typing.
     let text = Signal::derive(move || {
-        let typed = store.text(field);
-        if !typed.is_empty() || which == Which::OnCar {
-            return typed;
-        }
-        let Some(answer) = store.answer() else {
-            return typed;
-        };
-        let tried = answer
-            .study
-            .as_ref()
-            .ok()
-            .and_then(|study| study.tried.as_ref());
-        tried.map_or(typed, |tried| {
-            show::length(tried.pulley.size, answer.car.units).to_string()
+        store.typed(field).unwrap_or_else(|| {
+            let entered = store.text(field);
+            match stands_in.get() {
+                Some(size) if entered.is_empty() => size.to_string(),
+                _ => entered,
+            }
         })
     });
     let suggested = Memo::new(move |_| {
@@ -162,6 +160,9 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
             System::Metric => "mm",
         };
         unit.to_owned()
+    }))
+    .assumed(Signal::derive(move || {
+        stands_in.get().map(|size| size.number).unwrap_or_default()
     }))
     .ends(Signal::derive(move || {
         let (smaller, larger) = sides.get();
