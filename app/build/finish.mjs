@@ -1,4 +1,4 @@
-// Finishes a build: minifies scripts and styles, writes the service worker with the hash of every
+// Finishes a build: shortens the module, minifies scripts and styles, writes the service worker with the hash of every
 // output file, and puts a brotli-compressed copy beside each file worth compressing.
 //
 // Trunk runs it after each build. `node app/build/finish.mjs DIR` does it again for a finished
@@ -9,6 +9,7 @@ import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { extname, join, relative, sep } from "node:path";
 import { brotliCompressSync, constants } from "node:zlib";
+import { shortNames, shortenModule, shortenScript } from "./shorten.mjs";
 
 const WORKER = "service-worker.js";
 const COMPRESSIBLE = new Set([".css", ".html", ".js", ".json", ".svg", ".wasm", ".webmanifest"]);
@@ -42,6 +43,17 @@ for (const path of outputs()) {
   if (path === WORKER || extname(path) === ".br") rmSync(join(root, path));
 }
 
+if (profile === "release") {
+  for (const module of outputs().filter((path) => path.endsWith("_bg.wasm"))) {
+    const [wasm, glue] = [module, module.replace(/_bg\.wasm$/, ".js")].map((path) => join(root, path));
+    const script = readFileSync(glue, "utf8");
+    const names = shortNames(script);
+    writeFileSync(glue, shortenScript(script, names));
+    writeFileSync(wasm, shortenModule(readFileSync(wasm), names));
+    // What nothing exports any more goes.
+    execFileSync("wasm-opt", ["-Oz", wasm, "-o", wasm]);
+  }
+}
 minify(outputs().filter((path) => [".css", ".js"].includes(extname(path))));
 
 const files = outputs().map((path) => ({
