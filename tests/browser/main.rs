@@ -3,8 +3,11 @@
 //! `cargo test -p laneside-tests --features browser --test browser` runs it on the build in `dist`
 //! (or in `LANESIDE_DIST`); `bash tests/run.sh` installs the browser and builds the app first.
 
+mod bad_input;
 mod job;
 mod offline;
+mod saved;
 mod update;
+mod verdicts;
 mod versions;
 mod visit;
