@@ -3,8 +3,10 @@
 use std::time::Duration;
 
 use anyhow::Result;
+use laneside_tests::browser::app::car_key;
 use laneside_tests::browser::chromium::Profile;
 use laneside_tests::browser::{Browser, Chromium, Screen};
+use laneside_tests::cars;
 use laneside_tests::server::Server;
 use serde_json::json;
 
@@ -149,6 +151,47 @@ async fn a_newer_version_is_offered_and_waits_to_be_accepted() -> Result<()> {
         on_next(&phone.chromium).await?,
         "the next version starts without signal"
     );
+    phone.chromium.close().await
+}
+
+/// Accepted on the bar that the person sees, with a car saved: the car is still there.
+#[tokio::test]
+async fn a_saved_car_outlives_an_update() -> Result<()> {
+    let (phone, server) = Phone::with_current().await?;
+    let chromium = &phone.chromium;
+    let mut car = cars::over();
+    car.engine.limiter = None;
+    chromium.save_cars(&[cars::holds(), car], "car").await?;
+    // A text that was not taken is part of what is saved.
+    chromium.retype("#idle", "slow").await?;
+    chromium.wait_text("#idle-fault .found", "slow").await?;
+    let verdict = chromium.text(".strip-verdict").await?;
+    let keys = [car_key(1), car_key(2)];
+    let before = [
+        chromium.stored(&keys[0]).await?,
+        chromium.stored(&keys[1]).await?,
+    ];
+    let next = Version::next()?;
+    let server = swap(server, &next)?;
+    assert_eq!(look(chromium).await?, "installed");
+    chromium.tap(".offer .button").await?;
+    let moved = "return document.querySelector(arguments[0]) !== null";
+    chromium
+        .wait_until("the next version", moved, vec![json!(NEXT)])
+        .await?;
+    server.stop();
+    let phone = phone.restart().await?;
+    let chromium = &phone.chromium;
+    assert!(on_next(chromium).await?);
+    for (key, before) in keys.iter().zip(before) {
+        assert!(before.is_some());
+        assert_eq!(chromium.stored(key).await?, before, "{key}");
+    }
+    chromium.go("car").await?;
+    chromium.wait_text(".car-name", "Holds").await?;
+    assert_eq!(chromium.text(".strip-verdict").await?, verdict);
+    chromium.wait_text("#idle-fault .found", "slow").await?;
+    assert_eq!(chromium.value("#idle").await?, "slow");
     phone.chromium.close().await
 }
 
