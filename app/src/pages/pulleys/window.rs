@@ -75,7 +75,7 @@ impl Scale {
     fn mark(&self, class: &'static str, mm: f64, label: String) -> AnyView {
         let left = self.percent(mm);
         // A label near an end reads inwards.
-        let side = if left > 60.0 {
+        let side = if left > 50.0 {
             "mark-label end"
         } else {
             "mark-label"
