@@ -4,7 +4,9 @@
 //! (or in `LANESIDE_DIST`); `bash tests/run.sh` installs the browser and builds the app first.
 
 mod bad_input;
+mod color;
 mod job;
+mod look;
 mod offline;
 mod saved;
 mod update;

@@ -41,7 +41,7 @@ impl Browser {
         self.settle().await
     }
 
-    /// Waits until what is due has been drawn.
+    /// Waits until what is due has been drawn, and whatever moves has come to rest.
     ///
     /// # Errors
     ///
@@ -49,7 +49,10 @@ impl Browser {
     pub async fn settle(&self) -> Result<()> {
         let frames = "
             const [done] = arguments;
-            requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done)))";
+            const frame = () => new Promise(requestAnimationFrame);
+            frame().then(frame).then(() =>
+                Promise.allSettled(document.getAnimations().map((moving) => moving.finished)))
+                .then(() => setTimeout(done));";
         self.script_later(frames, vec![]).await?;
         Ok(())
     }
@@ -106,6 +109,10 @@ impl Browser {
         for face in faces {
             let key = format!(".pad .keys [aria-label='{face}']");
             self.tap(&key).await?;
+            if *face == "Next" {
+                // The keys of the next entry may be others.
+                self.settle().await?;
+            }
         }
         Ok(())
     }

@@ -6,6 +6,7 @@
 pub mod app;
 pub mod chromium;
 mod page;
+pub mod scenes;
 
 pub use chromium::Chromium;
 pub use page::Browser;

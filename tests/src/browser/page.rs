@@ -18,9 +18,12 @@ use serde_json::{Value, json};
 const PATIENCE: Duration = Duration::from_secs(15);
 const GLANCE: Duration = Duration::from_millis(25);
 
-/// Is the middle of the element in sight, and is it the element itself that is there?
+/// Is the middle of the element in sight and at rest, and is it the element itself that is there?
 const REACHABLE: &str = "
     const [element] = arguments;
+    const moves = (motion) =>
+        motion.playState === 'running' && motion.effect?.target?.contains(element);
+    if (document.getAnimations().some(moves)) return 'a motion that goes on';
     const seen = () => {
         const box = element.getBoundingClientRect();
         const x = box.x + box.width / 2, y = box.y + box.height / 2;

@@ -1,0 +1,158 @@
+// What the tests of the look read from a page. Each function returns a list of findings.
+
+const shown = (element) =>
+  element.checkVisibility({ opacityProperty: true, visibilityProperty: true });
+const name = (element) =>
+  element.outerHTML.replace(/\s+/g, " ").slice(0, 90) + " in " +
+  (element.parentElement?.className || element.parentElement?.tagName);
+
+// The ranges of text that are drawn, with the element whose style they have.
+const texts = function* () {
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    const element = node.parentElement;
+    if (!node.data.trim() || !shown(element) || element.closest("option, noscript, script")) continue;
+    const range = document.createRange();
+    range.selectNodeContents(node);
+    const boxes = [...range.getClientRects()].filter((box) => box.width > 0 && box.height > 0);
+    // Before it takes focus, the way past the head is out of sight.
+    if (boxes.length && boxes.some((box) => box.bottom + scrollY > 0)) {
+      yield { element, boxes, text: node.data.trim() };
+    }
+  }
+};
+
+const numbers = (color) => color.match(/[\d.]+/g).map(Number);
+
+// The one color behind an element; a text where there is more than one.
+const ground = (element) => {
+  for (let at = element; at; at = at.parentElement) {
+    const style = getComputedStyle(at);
+    const [, , , alpha = 1] = numbers(style.backgroundColor);
+    if (alpha === 1) return style.backgroundColor;
+    if (alpha > 0) return `half transparent: ${name(at)}`;
+    if (style.backgroundImage !== "none") return `a pattern: ${name(at)}`;
+  }
+  return "nothing";
+};
+
+const opacity = (element) => {
+  let all = 1;
+  for (let at = element; at; at = at.parentElement) all *= Number(getComputedStyle(at).opacity);
+  return all;
+};
+
+// Every pair of text and ground colors, once, with a text that has it: [[text color, ground, text]].
+const colors = () => {
+  const pairs = new Map();
+  const add = (color, element, text) => {
+    const see = opacity(element) === 1 ? ground(element) : `opacity ${opacity(element)}`;
+    pairs.set(`${color} on ${see}`, [color, see, `${text.slice(0, 40)}: ${name(element)}`]);
+  };
+  for (const { element, text } of texts()) {
+    const style = getComputedStyle(element);
+    add(element instanceof SVGElement ? style.fill : style.color, element, text);
+  }
+  for (const element of document.querySelectorAll("input:not([type=radio], [type=checkbox]), textarea, select")) {
+    if (!shown(element)) continue;
+    if (element.value) add(getComputedStyle(element).color, element, element.value);
+    if (element.placeholder) {
+      add(getComputedStyle(element, "::placeholder").color, element, element.placeholder);
+    }
+  }
+  for (const element of document.querySelectorAll("body *")) {
+    for (const part of ["::before", "::after"]) {
+      const style = getComputedStyle(element, part);
+      if (/^"\S/.test(style.content) && shown(element)) add(style.color, element, style.content);
+    }
+  }
+  return [...pairs.values()];
+};
+
+// What is smaller than a thumb needs: [[element, width, height]].
+const small = (least, step) => {
+  const all = "a[href], button, summary, select, textarea, label.option, label.check, .slot, [role=slider]";
+  return [...document.querySelectorAll(all)]
+    .filter((element) => shown(element) && !element.matches(".skip"))
+    .map((element) => [element, element.getBoundingClientRect()])
+    .filter(([element, box]) => {
+      const need = (element.matches(".step") ? step : least) - 0.5;
+      return box.width < need || box.height < need;
+    })
+    .map(([element, box]) => `${box.width.toFixed(1)} x ${box.height.toFixed(1)}: ${name(element)}`);
+};
+
+// Controls that a thumb could mistake for each other: they lie over each other.
+const overlapping = () => {
+  const all = [...document.querySelectorAll("main a[href], main button, main summary, main select, main .slot")]
+    // What stays in sight while the page moves under it covers something always.
+    .filter((element) => shown(element) && !element.closest(".thumb"))
+    .map((element) => [element, element.getBoundingClientRect()]);
+  const found = [];
+  all.forEach(([one, a], at) => {
+    for (const [other, b] of all.slice(at + 1)) {
+      const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+      const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+      if (across > 1 && down > 1 && !one.contains(other)) found.push(`${name(one)} over ${name(other)}`);
+    }
+  });
+  return found;
+};
+
+// What sticks out of the screen at the side, or out of what cuts it off.
+const overflowing = () => {
+  const root = document.documentElement;
+  const found = [];
+  if (root.scrollWidth > root.clientWidth) {
+    found.push(`the page is ${root.scrollWidth} wide on a screen of ${root.clientWidth}`);
+  }
+  const cuts = (style) => /hidden|clip/.test(style.overflowX);
+  const scrolls = (style) => /auto|scroll/.test(style.overflowX);
+  for (const { element, boxes, text } of texts()) {
+    let room = { left: 0, right: root.clientWidth };
+    for (let at = element; at && at !== root; at = at.parentElement) {
+      const style = getComputedStyle(at);
+      if (scrolls(style)) { room = { left: -Infinity, right: Infinity }; break; }
+      if (cuts(style)) {
+        const box = at.getBoundingClientRect();
+        room = { left: Math.max(room.left, box.left), right: Math.min(room.right, box.right) };
+      }
+    }
+    for (const box of boxes) {
+      if (box.left < room.left - 1 || box.right > room.right + 1) {
+        found.push(`${text.slice(0, 40)}: ${name(element)}`);
+      }
+    }
+  }
+  // A name scrolls in its field; a number has to be seen whole.
+  for (const input of document.querySelectorAll("input.num")) {
+    if (shown(input) && input.scrollWidth > input.clientWidth + 1) {
+      found.push(`${input.value || input.placeholder} does not fit: ${name(input)}`);
+    }
+  }
+  return found;
+};
+
+// Canvases whose own pixels are not the screen's.
+const blurred = () =>
+  [...document.querySelectorAll("canvas")].filter(shown).flatMap((canvas) => {
+    const box = canvas.getBoundingClientRect();
+    const off = (pixels, size) => Math.abs(pixels - size * devicePixelRatio) > 1;
+    return off(canvas.width, box.width) || off(canvas.height, box.height)
+      ? [`${canvas.width} x ${canvas.height} for ${box.width} x ${box.height} at ${devicePixelRatio}`]
+      : [];
+  });
+
+// Text that is smaller than the smallest of the design.
+const tiny = (least) =>
+  [...texts()]
+    .map(({ element, text }) => [parseFloat(getComputedStyle(element).fontSize), element, text])
+    // A drawing scales its text with itself.
+    .filter(([size, element]) => size < least && !(element instanceof SVGElement))
+    .map(([size, element, text]) => `${size} px: ${text.slice(0, 40)}: ${name(element)}`);
+
+const colorsOfTheme = () =>
+  ["--ground", "--panel", "--ink", "--quiet", "--on-car", "--try"]
+    .map((token) => getComputedStyle(document.documentElement).getPropertyValue(token).trim());
+
+const openAll = () => document.querySelectorAll("details").forEach((part) => { part.open = true; });

@@ -1,0 +1,208 @@
+//! The states in which the app is looked at: by the tests of its look, and by people as pictures.
+
+use anyhow::Result;
+use laneside_core::car::{Car, demo};
+use laneside_core::quantity::System;
+use serde_json::json;
+
+use super::Browser;
+use crate::cars;
+
+/// A state of the app.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scene {
+    /// A phone that was never here: the doors.
+    FirstVisit,
+    /// The board with so many of its entries made, the pad open.
+    Board(usize),
+    /// The page Pulleys with a verdict of a kind.
+    Over,
+    /// See [`cars::holds`].
+    Holds,
+    /// See [`cars::short_at_idle`].
+    ShortAtIdle,
+    /// See [`cars::too_close`].
+    TooClose,
+    /// See [`cars::no_size`].
+    NoSize,
+    /// The page Pulleys in millimeters.
+    Metric,
+    /// A page of the open invented car.
+    Page(&'static str),
+    /// The pad over the page Car.
+    Pad(&'static str),
+    /// An entry that was not taken, on the page Car.
+    Error,
+    /// Both pulleys not taken, on the page Pulleys.
+    PulleyError,
+    /// The page Pulleys with answers from before an entry that was not taken.
+    Stale,
+    /// A page with no car to speak of.
+    Empty(&'static str),
+    /// A deletion that can be taken back.
+    Deleted,
+    /// A profile that could not be read.
+    Aside,
+    /// The settings.
+    Settings,
+}
+
+/// Every scene.
+pub const SCENES: [Scene; 32] = [
+    Scene::FirstVisit,
+    Scene::Board(0),
+    Scene::Board(1),
+    Scene::Board(2),
+    Scene::Board(3),
+    Scene::Board(4),
+    Scene::Over,
+    Scene::Holds,
+    Scene::ShortAtIdle,
+    Scene::TooClose,
+    Scene::NoSize,
+    Scene::Metric,
+    Scene::Page("board"),
+    Scene::Page("cars"),
+    Scene::Page("car"),
+    Scene::Page("belt"),
+    Scene::Page("pass"),
+    Scene::Page("day"),
+    Scene::Page("swap"),
+    Scene::Page("log"),
+    Scene::Pad("crank"),
+    Scene::Pad("limiter"),
+    Scene::Pad("continuous"),
+    Scene::Error,
+    Scene::PulleyError,
+    Scene::Stale,
+    Scene::Empty("pulleys"),
+    Scene::Empty("car"),
+    Scene::Empty("cars"),
+    Scene::Deleted,
+    Scene::Aside,
+    Scene::Settings,
+];
+
+/// Keys of the board's entries, as far as the scenes fill them.
+const BOARD: [&[&str]; 4] = [
+    &["6", "1/2", "Next"],
+    &["2", "1/4", "Next"],
+    &["7", "2", "00", "Next"],
+    &["9", "5", "0", "Next"],
+];
+
+impl Scene {
+    /// A name for a picture of it.
+    #[must_use]
+    pub fn name(self) -> String {
+        match self {
+            Self::FirstVisit => "first-visit".to_owned(),
+            Self::Board(entries) => format!("board-{entries}"),
+            Self::Page(page) => page.to_owned(),
+            Self::Pad(field) => format!("pad-{field}"),
+            Self::Empty(page) => format!("empty-{page}"),
+            Self::Error => "error".to_owned(),
+            Self::PulleyError => "error-pulleys".to_owned(),
+            Self::Stale => "stale".to_owned(),
+            Self::Deleted => "deleted".to_owned(),
+            Self::Aside => "aside".to_owned(),
+            Self::Settings => "settings".to_owned(),
+            Self::Metric => "metric".to_owned(),
+            Self::Over => "over".to_owned(),
+            Self::Holds => "holds".to_owned(),
+            Self::ShortAtIdle => "short-at-idle".to_owned(),
+            Self::TooClose => "too-close".to_owned(),
+            Self::NoSize => "no-size".to_owned(),
+        }
+    }
+
+    /// Brings the browser, in which the app is open, into this state.
+    ///
+    /// # Errors
+    ///
+    /// Something of it does not show.
+    pub async fn show(self, browser: &Browser) -> Result<()> {
+        match self {
+            Self::FirstVisit => browser.save_cars(&[], "welcome").await?,
+            Self::Board(entries) => {
+                browser.save_cars(&[], "welcome").await?;
+                browser.tap("main a.door + a.door").await?;
+                browser.wait_for("#crank").await?;
+                for keys in &BOARD[..entries.min(BOARD.len())] {
+                    browser.wait_for(".pad").await?;
+                    browser.tap_keys(keys).await?;
+                }
+            }
+            Self::Over => pulleys(browser, cars::over()).await?,
+            Self::Holds => pulleys(browser, cars::holds()).await?,
+            Self::ShortAtIdle => pulleys(browser, cars::short_at_idle()).await?,
+            Self::TooClose => pulleys(browser, cars::too_close()).await?,
+            Self::NoSize => {
+                pulleys(browser, cars::no_size()).await?;
+                browser.wait_for("#ways-out").await?;
+            }
+            Self::Metric => {
+                let mut car = demo::nettle();
+                car.units = System::Metric;
+                pulleys(browser, car).await?;
+            }
+            Self::Page(page) => {
+                browser.save_cars(&demo::cars(), page).await?;
+            }
+            Self::Pad(field) => {
+                browser.save_cars(&demo::cars(), "car").await?;
+                browser.tap(&format!("#{field}")).await?;
+                browser.wait_for(".pad").await?;
+            }
+            Self::Error => {
+                browser.save_cars(&demo::cars(), "car").await?;
+                browser.retype("#limiter", "90,000").await?;
+                browser.wait_for("#limiter-fault .found").await?;
+                browser.wait_for(".stale").await?;
+            }
+            Self::PulleyError => {
+                browser.save_cars(&demo::cars(), "pulleys").await?;
+                browser.retype("#fitted", "2 m").await?;
+                browser.retype("#tried", "57.15").await?;
+                browser.wait_for("#tried-fault .found").await?;
+                browser.wait_for(".stale").await?;
+            }
+            Self::Stale => {
+                browser.save_cars(&demo::cars(), "car").await?;
+                browser.retype("#limiter", "90,000").await?;
+                browser.wait_for(".stale").await?;
+                browser.go("pulleys").await?;
+                browser.wait_for("canvas").await?;
+            }
+            Self::Empty(page) => browser.save_cars(&[], page).await?,
+            Self::Deleted => {
+                browser.save_cars(&demo::cars(), "cars").await?;
+                browser.tap(".apart .plain").await?;
+                browser.wait_for(".undo").await?;
+            }
+            Self::Aside => {
+                browser.save_cars(&demo::cars(), "cars").await?;
+                let spoil = "localStorage.setItem('laneside.car.7', 'not a car')";
+                browser.script(spoil, vec![]).await?;
+                browser.reload().await?;
+                browser.wait_for(".aside").await?;
+            }
+            Self::Settings => {
+                browser.save_cars(&demo::cars(), "pulleys").await?;
+                browser.tap(".header-line .plain").await?;
+                browser.wait_for("dialog[open]").await?;
+            }
+        }
+        browser.settle().await
+    }
+}
+
+async fn pulleys(browser: &Browser, car: Car) -> Result<()> {
+    browser.save_cars(&[car], "pulleys").await?;
+    browser.wait_for("canvas").await?;
+    // What takes longer comes once nothing has changed for a while.
+    let ranked = "return document.querySelector(arguments[0]) !== null";
+    browser
+        .wait_until("the ranking", ranked, vec![json!(".ranking li")])
+        .await
+}
