@@ -138,7 +138,7 @@ pub fn size(car: &Car, pulley: &Pulley) -> String {
         Measure::Tape => pulley.effective(car.drive.belt).value,
         _ => pulley.size,
     };
-    show::length(shown, car.units).to_string()
+    whole(shown, car.units)
 }
 
 /// The alternator pulley on the car, or what stands for it.
@@ -151,7 +151,14 @@ pub fn fitted(car: &Car) -> String {
 
 /// An effective diameter in the person's units.
 pub fn effective(millimeters: f64, units: System) -> String {
-    show::length(mm(millimeters), units).to_string()
+    whole(mm(millimeters), units)
+}
+
+/// A length that no line end parts.
+fn whole(length: Length, units: System) -> String {
+    show::length(length, units)
+        .to_string()
+        .replace(' ', "\u{a0}")
 }
 
 /// One of the five entries.

@@ -215,7 +215,7 @@ pub fn row(name: &str, engine_rpm: f64) -> String {
 
 /// Speed and output of one pulley in one cell.
 pub fn cell(speed: &str, amps: &str) -> String {
-    format!("{speed} rpm, {amps}\u{a0}A")
+    format!("{speed}\u{a0}rpm, {amps}\u{a0}A")
 }
 
 /// Output that may hold or be gone.

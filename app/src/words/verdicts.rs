@@ -32,7 +32,7 @@ pub fn net(value: f64, half_width: f64) -> String {
         Some(digits) => ("\u{2212}", digits),
         None => ("+", rounded.as_str()),
     };
-    format!("{sign}{digits} A")
+    format!("{sign}{digits}\u{a0}A")
 }
 
 fn assumed(study: &Study) -> &'static str {

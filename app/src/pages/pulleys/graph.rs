@@ -231,10 +231,10 @@ fn plot(car: &Car, study: &Study, chosen: Option<usize>) -> PlotSpec {
         y: axis(words::OUTPUT_AXIS),
         ..Panel::default()
     };
-    let on_car = words::on_car(&keep(&names::fitted(car)));
+    let on_car = words::on_car(&names::fitted(car));
     if let Some(tried) = &study.tried {
         let own = laneside_core::choose::candidate(car, &tried.pulley).own;
-        let label = words::to_try(&keep(&names::size(car, &tried.pulley)));
+        let label = words::to_try(&names::size(car, &tried.pulley));
         let sampled = curves(&study.tolerances, tried.judged.pulleys, own, &engine);
         let band = |values: &[f64], spreads: &[laneside_core::finding::Spread]| {
             let at = engine.iter().zip(values).zip(spreads);
@@ -326,11 +326,6 @@ fn axis(label: &str) -> Axis {
         max: 0.0,
         tick_text: whole,
     }
-}
-
-/// Keeps a size on one line of a label.
-fn keep(size: &str) -> String {
-    size.replace(' ', "\u{a0}")
 }
 
 fn limit(study: &Study) -> Limit {
