@@ -133,6 +133,24 @@ const overflowing = () => {
   return found;
 };
 
+// Numbers that a line end parts.
+const broken = () => {
+  const found = [];
+  for (const { element } of texts()) {
+    for (const node of element.childNodes) {
+      if (node.nodeType !== Node.TEXT_NODE) continue;
+      for (const match of node.data.matchAll(/[\d,.\u2212+]*\d[\d,.]*/g)) {
+        const range = document.createRange();
+        range.setStart(node, match.index);
+        range.setEnd(node, match.index + match[0].length);
+        const lines = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+        if (lines.size > 1) found.push(`${match[0]}: ${name(element)}`);
+      }
+    }
+  }
+  return found;
+};
+
 // Canvases whose own pixels are not the screen's.
 const blurred = () =>
   [...document.querySelectorAll("canvas")].filter(shown).flatMap((canvas) => {

@@ -59,6 +59,7 @@ async fn faults(browser: &Browser, scene: Scene) -> Result<Vec<String>> {
     add("over each other", read(browser, "overlapping()").await?);
     add("cut off", read(browser, "overflowing()").await?);
     add("blurred", read(browser, "blurred()").await?);
+    add("broken", read(browser, "broken()").await?);
     add("tiny", read(browser, &format!("tiny({SMALLEST})")).await?);
 
     // The person's own text size, twice the usual.
@@ -70,6 +71,7 @@ async fn faults(browser: &Browser, scene: Scene) -> Result<Vec<String>> {
         "over each other at 200 %",
         read(browser, "overlapping()").await?,
     );
+    add("broken at 200 %", read(browser, "broken()").await?);
     add("blurred at 200 %", read(browser, "blurred()").await?);
     Ok(faults)
 }

@@ -241,14 +241,16 @@ impl Browser {
         self.type_text(css, &(all + &erase + text)).await
     }
 
-    /// The shown text of the element.
+    /// The shown text of the element; a blank at which no line may end is a blank like any other.
     ///
     /// # Errors
     ///
     /// It does not show.
     pub async fn text(&self, css: &str) -> Result<String> {
         self.wait_for(css).await?;
-        let read = "return document.querySelector(arguments[0])?.innerText ?? ''";
+        let read = "
+            const text = document.querySelector(arguments[0])?.innerText ?? '';
+            return text.replaceAll('\\u00a0', ' ')";
         self.string(read, vec![json!(css)]).await
     }
 
