@@ -69,6 +69,15 @@ fn judged_is_sound(judged: &Judged) -> Result<(), TestCaseError> {
         Verdict::TooClose { .. } => Status::TooClose,
         Verdict::Holds => Status::Holds,
     };
+    let tested = judged
+        .phases
+        .iter()
+        .any(|phase| phase.running.is_some() && phase.load_a > 0.0);
+    let worst = match worst {
+        // Nothing holds for a car that was tried with nothing to carry.
+        Status::Holds if !tested => Status::TooClose,
+        worst => worst,
+    };
     prop_assert_eq!(verdict, worst, "a verdict is its worst gate");
     Ok(())
 }

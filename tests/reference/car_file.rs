@@ -70,7 +70,7 @@ fn broken_files_are_refused_by_schema_and_parser() {
         ),
         (
             "/car/drive/second_stage",
-            json!({ "driven": { "size_mm": 90.0, "measure": "pitch" } }),
+            json!({ "driven": { "size_mm": 9.0, "measure": "pitch" } }),
         ),
         ("/car/alternator/rated_a", json!(0)),
         ("/car/alternator/set_point_v", json!(28)),

@@ -75,8 +75,8 @@ fn compound_drive_with_slip() {
     car.drive.belt = Belt::Other;
     car.drive.crank = Some(pulley(150.0));
     car.drive.second_stage = Some(SecondStage {
-        driven: pulley(90.0),
-        driving: pulley(180.0),
+        driven: Some(pulley(90.0)),
+        driving: Some(pulley(180.0)),
     });
     car.drive.fitted = Some(pulley(30.0));
     let resolved = Resolved::new(&car).unwrap();
@@ -132,7 +132,7 @@ fn figures_of_the_pulley_standard() {
             0.0,
             1e-9,
         );
-        near(pulley.effective(Belt::VRibbed).half_width.mm(), 0.3, 1e-9);
+        near(pulley.effective(Belt::VRibbed).half_width.mm(), 0.6, 1e-9);
     }
     assert_eq!(iso_9981::SMALLEST_EFFECTIVE_DIAMETER_MM, 45.0);
     assert_eq!(iso_9981::DIAMETER_OVER_BALLS_MM, 0.6);
@@ -144,13 +144,27 @@ fn figures_of_the_pulley_standard() {
 fn how_it_was_measured_sets_the_tolerance() {
     let half = |measure| {
         Pulley::new(mm(180.0), measure)
-            .effective(Belt::Other)
+            .effective(Belt::VRibbed)
             .half_width
             .mm()
     };
-    near(half(Measure::Caliper), 0.5, 1e-9);
-    near(half(Measure::Tape), 1.0 / std::f64::consts::PI, 1e-9);
+    let tip = 0.45_f64;
+    near(half(Measure::Caliper), tip.hypot(0.5), 1e-9);
+    near(
+        half(Measure::Tape),
+        tip.hypot(1.0 / std::f64::consts::PI),
+        1e-9,
+    );
     near(half(Measure::Called), 25.4 / 8.0, 1e-9);
+    // On other belts only a pitch diameter is known that well: where the cords run is not seen from outside (8 mm, from
+    // memory, no source).
+    let other = |measure| Pulley::new(mm(180.0), measure).effective(Belt::Other);
+    near(other(Measure::Pitch).half_width.mm(), 0.5, 1e-9);
+    near(
+        other(Measure::Caliper).half_width.mm(),
+        8.0_f64.hypot(0.5),
+        1e-9,
+    );
 
     // Four turns of the crank gave nine and a half of the alternator.
     let mut counted = car(60.0);
@@ -168,8 +182,8 @@ fn how_it_was_measured_sets_the_tolerance() {
     near(ratio(&counted), 2.375, 1e-12);
 }
 
-/// Validation. Source: derived (a circumference is pi diameters; speeds read together give their quotient). Tolerance:
-/// 1e-9.
+/// Validation. Source: derived (a circumference is pi diameters; speeds read together give their quotient, less the slip
+/// that the belt had meanwhile, 1 % from memory). Tolerance: 1e-9.
 #[test]
 fn other_ways_in_give_the_same_ratio() {
     let by_size = ratio(&car(60.0));
@@ -188,7 +202,7 @@ fn other_ways_in_give_the_same_ratio() {
     read.drive.ratio_by = RatioBy::Speeds;
     read.drive.read_engine = Some(rpm(3_200.0));
     read.drive.read_alternator = Some(rpm(7_700.0));
-    within(ratio(&read), 7_700.0 / 3_200.0, 1e-9);
+    within(ratio(&read), 7_700.0 / 3_200.0 / 0.99, 1e-9);
 }
 
 /// Validation. Source: derived: turns counted on the car say how large the pulley is whose size is not known. An alternator
@@ -206,7 +220,7 @@ fn a_counted_ratio_tells_the_size_that_is_not_known() {
         (found.value, found.spread.widest() / found.value)
     };
     let count = 0.125 / 9.5;
-    let size = |mm: f64| 0.3 / mm;
+    let size = |mm: f64| 0.6 / mm;
 
     let mut without_fitted = counted.clone();
     without_fitted.drive.fitted = None;

@@ -19,10 +19,9 @@ use url::{ParseError, Url};
 use super::{Browser, Screen};
 
 /// Keeps Chromium to the page under test: no first-run pages and no talk with its maker.
-const ARGUMENTS: [&str; 10] = [
+const ARGUMENTS: [&str; 9] = [
     "--headless=new",
     "--no-sandbox",
-    "--disable-gpu",
     "--disable-quic",
     "--no-first-run",
     "--disable-background-networking",
@@ -31,6 +30,17 @@ const ARGUMENTS: [&str; 10] = [
     "--disable-dev-shm-usage",
     // The browser ends when the other end of the pipe does, even if a test is cut short.
     "--remote-debugging-pipe",
+];
+
+/// Draws on the main thread: the least to go wrong where there are no graphics.
+const DRAW_HERE: &str = "--disable-gpu";
+
+/// Draws in a process of its own, as the graphics of a phone do: for [`Chromium::start_with`]. Only
+/// then is the work of the main thread that of a phone.
+pub const DRAW_APART: [&str; 3] = [
+    "--enable-gpu-rasterization",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
 ];
 
 const NET_LOG: &str = "net-log.json";
@@ -118,6 +128,9 @@ impl Chromium {
             .chain(more)
             .map(ToString::to_string)
             .collect();
+        if !DRAW_APART.iter().all(|argument| more.contains(argument)) {
+            arguments.push(DRAW_HERE.to_owned());
+        }
         arguments.push(format!("--user-data-dir={}", profile.folder().display()));
         arguments.push(format!("--log-net-log={}", profile.net_log().display()));
         arguments.push(format!("--window-size={},{}", screen.width, screen.height));
