@@ -6,15 +6,13 @@ mod window;
 pub use ways_out::{WayKind, WayOut, ways_out};
 pub use window::{Edge, EdgeLimit, Side, Window, window};
 
-use crate::balance::{status, worst_net};
 use crate::car::Car;
 use crate::drive::Pulley;
-use crate::finding::Status;
-use crate::gates::{Candidate, judged_rpm, speed_limits};
+use crate::gates::{Candidate, Verdict, judge};
 use crate::quantity::{InLength, InRotationalSpeed, Length, System, inch, mm};
-use crate::resolve::{CrankPulley, InputId, PhaseSpeed, Pulleys};
+use crate::resolve::{CrankPulley, InputId, Pulleys};
 use crate::sort::sort_short;
-use crate::tolerance::{Own, State, Tolerances};
+use crate::tolerance::{Own, Tolerances};
 
 /// How a size on hand stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -123,39 +121,12 @@ pub fn suggest(car: &Car, window: &Window) -> Option<Pulley> {
         .min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
-/// How a candidate stands, without the working behind it.
+/// How a candidate stands.
 pub fn standing(tolerances: &Tolerances, candidate: &Candidate) -> Standing {
-    let pulleys = candidate.pulleys;
-    let resolved = tolerances.resolved();
-    let judge = |answer: &dyn Fn(&State) -> f64, slack: f64| {
-        let found = tolerances.of(candidate.own, answer);
-        status(&found, slack)
-    };
-    let mut open = false;
-    for (id, limit, generous) in speed_limits(tolerances, candidate.rated_rpm) {
-        match judge(
-            &|state| limit - judged_rpm(id, state, pulleys),
-            generous - limit,
-        ) {
-            Status::Fails => return Standing::Over,
-            Status::TooClose => open = true,
-            Status::Holds => {}
-        }
-    }
-    for phase in &resolved.phases {
-        if phase.speed == PhaseSpeed::Off || tolerances.nominal().draws_nothing(phase) {
-            continue;
-        }
-        let net = |state: &State| worst_net(state, pulleys, phase).map_or(0.0, |(net, _)| net);
-        match judge(&net, 0.0) {
-            Status::Fails => return Standing::Short,
-            Status::TooClose => open = true,
-            Status::Holds => {}
-        }
-    }
-    if open {
-        Standing::TooClose
-    } else {
-        Standing::Holds
+    match judge(tolerances, candidate).verdict {
+        Verdict::Holds => Standing::Holds,
+        Verdict::TooClose { .. } => Standing::TooClose,
+        Verdict::Short { .. } => Standing::Short,
+        Verdict::Over { .. } => Standing::Over,
     }
 }

@@ -9,7 +9,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::data::{common_practice, iso_9981};
+use crate::data::{common_practice, iso_9981, memory};
 use crate::quantity::{InLength, InRotationalSpeed, Length, RotationalSpeed, mm, rpm};
 
 /// The belt's cross-section, as far as the speed ratio depends on it.
@@ -42,6 +42,15 @@ pub enum Measure {
 }
 
 impl Measure {
+    /// The ways that tell something of a pulley for this belt: from the outside nobody sees
+    /// where the cords of a belt that is not ribbed run.
+    pub fn for_belt(belt: Belt) -> &'static [Self] {
+        match belt {
+            Belt::VRibbed => &Self::ALL,
+            Belt::Other => &[Self::Called, Self::Pitch],
+        }
+    }
+
     /// All ways of measuring, for pickers.
     pub const ALL: [Self; 5] = [
         Self::Called,
@@ -111,7 +120,8 @@ impl Pulley {
         let (tip, tip_half) = if ribbed {
             (iso_9981::TIP_OFFSET_MM, iso_9981::TIP_OFFSET_HALF_WIDTH_MM)
         } else {
-            (0.0, 0.0)
+            // Where the cords of another belt run is anybody's guess from the outside.
+            (0.0, memory::OTHER_BELT_LINE_MM)
         };
         let (value, half) = match self.measure {
             Measure::Called => (size, common_practice::CALLED_MM),
@@ -120,7 +130,7 @@ impl Pulley {
                 size / std::f64::consts::PI + tip,
                 tip_half.hypot(common_practice::TAPE_ON_CIRCUMFERENCE_MM / std::f64::consts::PI),
             ),
-            Measure::Effective => (size, iso_9981::DIAMETER_OVER_BALLS_MM / 2.0),
+            Measure::Effective => (size, iso_9981::DIAMETER_OVER_BALLS_MM),
             Measure::Pitch => (
                 size - 2.0 * line_differential(belt),
                 common_practice::CALIPER_MM,
@@ -186,8 +196,13 @@ pub fn effective_from_pitch(pitch: Length, belt: Belt) -> Length {
 /// let speed = driven_speed(rpm(150.0), ratio, 0.02, 2);
 /// assert!((speed.rpm() - 1440.6).abs() < 0.01);
 /// ```
-pub fn driven_speed(driver: RotationalSpeed, ratio: f64, slip: f64, stages: u8) -> RotationalSpeed {
-    rpm(driver.rpm() * ratio * (1.0 - slip).powi(i32::from(stages)))
+pub fn driven_speed(
+    driver: RotationalSpeed,
+    ratio: f64,
+    slip: f64,
+    stages: i32,
+) -> RotationalSpeed {
+    rpm(driver.rpm() * ratio * (1.0 - slip).powi(stages))
 }
 
 /// How much the stress from rotation grows from one speed to another: it goes with

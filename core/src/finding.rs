@@ -118,6 +118,8 @@ pub enum Mark {
     CommonPractice,
     /// Derived from the others.
     Derived,
+    /// Entered for this car.
+    Entered,
 }
 
 /// Where a formula or a figure is from.

@@ -43,8 +43,8 @@ impl SpeedGate {
         self.generous_rpm - self.limit_rpm
     }
 
-    /// Whether the place of an assumed limit alone decides: it fails at the low end and
-    /// holds at the high end or is open at one of them only because of the limit.
+    /// Whether the gate is open because of where an assumed limit lies, more than because of
+    /// the spread of the speed.
     pub fn limit_decides(&self) -> bool {
         self.status == Status::TooClose && self.slack_rpm() > self.margin_rpm.spread.widest()
     }
@@ -225,6 +225,15 @@ fn verdict(tolerances: &Tolerances, speeds: &[SpeedGate], phases: &[PhaseBalance
             });
         return Verdict::TooClose { gate, settle };
     }
+    let carries = |phase: &&PhaseBalance| phase.running.is_some() && phase.load_a > 0.0;
+    if !phases.iter().any(|phase| carries(&phase)) {
+        // With nothing to carry no phase was tested, and one with its loads could fail.
+        let first = phases.first().map_or(0, |phase| phase.phase);
+        return Verdict::TooClose {
+            gate: GateId::Phase(first),
+            settle: Settle::Input(InputId::LoadsScale),
+        };
+    }
     Verdict::Holds
 }
 
@@ -241,4 +250,39 @@ fn settle_speed(tolerances: &Tolerances, gate: &SpeedGate) -> Settle {
         .shares
         .first()
         .map_or(Settle::MakersLimit, |share| Settle::Input(share.input))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::car::{Car, EngineState, demo};
+    use crate::quantity::mm;
+    use crate::study::Study;
+
+    fn verdict_with_a_large_pulley(change: impl FnOnce(&mut Car)) -> Verdict {
+        let mut car = demo::nettle();
+        car.drive.fitted = Some(crate::drive::Pulley::new(
+            mm(80.0),
+            crate::drive::Measure::Effective,
+        ));
+        change(&mut car);
+        Study::new(&car).unwrap().on_car.verdict
+    }
+
+    #[test]
+    fn nothing_holds_while_no_load_was_tried() {
+        assert_eq!(verdict_with_a_large_pulley(|_| ()), Verdict::Holds);
+        let settle = Settle::Input(InputId::LoadsScale);
+        let gate = GateId::Phase(0);
+        let open = Verdict::TooClose { gate, settle };
+        let unloaded = verdict_with_a_large_pulley(|car| car.loads = Some(Vec::new()));
+        assert_eq!(unloaded, open);
+        let off = verdict_with_a_large_pulley(|car| {
+            for phase in &mut car.phases {
+                phase.engine = EngineState::Off;
+            }
+        });
+        assert_eq!(off, open);
+        assert_eq!(verdict_with_a_large_pulley(|car| car.phases.clear()), open);
+    }
 }

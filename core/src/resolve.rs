@@ -6,8 +6,8 @@
 
 use crate::alternator::{Curve, CurveError, Excitation, Machine, SquareRoot, Warmth};
 use crate::car::Car;
-use crate::data::{iso_8854, memory};
-use crate::quantity::{InElectricPotential, InRotationalSpeed};
+use crate::data::memory;
+use crate::quantity::InRotationalSpeed;
 
 mod alternator;
 mod blanks;
@@ -43,14 +43,13 @@ pub struct Resolved {
     /// Nominal voltage over 12 V.
     pub nominal_scale: f64,
     /// Belts between crank and alternator.
-    pub stages: u8,
+    pub stages: i32,
     /// Whether it turns on by itself.
     pub excitation: Option<Excitation>,
     /// Whether pitch and effective diameter differ, and by how much, mm.
     pub pitch_over_effective_mm: f64,
     rated: Rated,
     warmth: Warmth,
-    test_v: f64,
 }
 
 /// Why a car cannot be studied yet.
@@ -77,12 +76,8 @@ impl Resolved {
         engine::resolve(car, &mut inputs);
         let rated = alternator::output(car, &mut inputs).map_err(Unresolved::Curve)?;
         let nominal_scale = car.alternator.nominal.scale();
-        let test_v = car
-            .alternator
-            .test_voltage
-            .map_or(iso_8854::TEST_VOLTAGE_V * nominal_scale, |volts| {
-                volts.volts()
-            });
+        alternator::test_voltage(car, nominal_scale, &mut inputs);
+        let test_v = inputs.params.test_v;
         alternator::conditions(car, nominal_scale, &mut inputs);
         let set_point_v = inputs.params.set_point_v;
         let phases = phases::resolve(car, set_point_v, test_v, &mut inputs);
@@ -95,16 +90,11 @@ impl Resolved {
                 .map(|speed| speed.rpm()),
             phases,
             nominal_scale,
-            stages: if car.drive.second_stage.is_some() {
-                2
-            } else {
-                1
-            },
+            stages: drive::stages(car),
             excitation: car.alternator.excitation,
             pitch_over_effective_mm: drive::pitch_over_effective_mm(car),
             rated,
             warmth: car.alternator.warmth.unwrap_or_default(),
-            test_v,
             params: inputs.params,
             inputs: inputs.inputs,
         })
@@ -127,7 +117,7 @@ impl Resolved {
         };
         Machine {
             curve,
-            test_v: self.test_v,
+            test_v: params.test_v,
             warmth: self.warmth,
         }
     }
@@ -142,7 +132,7 @@ impl Resolved {
 
     /// Voltage of the rating, V.
     pub fn test_v(&self) -> f64 {
-        self.test_v
+        self.params.test_v
     }
 
     /// Under this voltage every load fades, V.

@@ -10,11 +10,12 @@ use crate::car::Car;
 use crate::choose::{self, Side, Window};
 use crate::drive::Pulley;
 use crate::finding::{Provenance, Status};
-use crate::gates::{Candidate, Judged, SpeedGate, judge, judge_speeds};
+use crate::gates::{Candidate, Judged, SpeedGate, Verdict, judge, judge_speeds};
 use crate::quantity::{InRotationalSpeed, amps, rpm};
 use crate::resolve::{Blank, Input, InputId, Pulleys, Resolved, Unresolved};
 use crate::sort::sort_short;
 use crate::tolerance::{Spread95, Tolerances};
+use std::sync::Arc;
 
 /// A share from which an assumed value matters to an open verdict.
 const SHARE_THAT_MATTERS: f64 = 0.1;
@@ -45,7 +46,7 @@ pub struct Assumed {
 #[derive(Debug)]
 pub struct Study {
     /// The inputs with their ranges, ready for more questions.
-    pub tolerances: Tolerances,
+    pub tolerances: Arc<Tolerances>,
     /// The pulleys on the car.
     pub on_car: Judged,
     /// The window of alternator pulleys, on the crank pulley to try if there is one.
@@ -60,22 +61,45 @@ impl Study {
     /// # Errors
     /// [`Unresolved`] says which entries are missing.
     pub fn new(car: &Car) -> Result<Self, Unresolved> {
-        let tolerances = Tolerances::new(Resolved::new(car)?);
+        let tolerances = Arc::new(Tolerances::new(Resolved::new(car)?));
         let on_car = judge(&tolerances, &on_car_candidate(&tolerances));
         let crank = choose::crank_to_judge(car);
         let window = choose::window(&tolerances, Side::Alternator, crank);
-        let chosen = car.drive.tried;
-        let pulley = chosen.or_else(|| choose::suggest(car, &window));
-        let tried = pulley.map(|pulley| Tried {
-            pulley,
-            suggested: chosen.is_none(),
-            judged: judge(&tolerances, &choose::candidate(car, &pulley)),
-        });
+        let tried = tried(car, &tolerances, &window);
         Ok(Self {
             tolerances,
             on_car,
             window,
             tried,
+        })
+    }
+
+    /// Studies a car with another alternator pulley to try than the car that this study is of; all
+    /// else is taken from it, which spares most of the work. `None` if more is different.
+    ///
+    /// ```
+    /// use laneside_core::car::demo;
+    /// use laneside_core::drive::Pulley;
+    /// use laneside_core::quantity::inch;
+    /// use laneside_core::study::Study;
+    ///
+    /// let before = demo::nettle();
+    /// let study = Study::new(&before).unwrap();
+    /// let mut car = before.clone();
+    /// car.drive.tried = Some(Pulley::called(inch(3.5)));
+    /// let again = study.with_other_tried(&before, &car).unwrap();
+    /// assert_eq!(again.tried, Study::new(&car).unwrap().tried);
+    /// car.engine.idle = None;
+    /// assert!(study.with_other_tried(&before, &car).is_none());
+    /// ```
+    pub fn with_other_tried(&self, before: &Car, car: &Car) -> Option<Self> {
+        let mut same = car.clone();
+        same.drive.tried = before.drive.tried;
+        (same == *before).then(|| Self {
+            tolerances: Arc::clone(&self.tolerances),
+            on_car: self.on_car.clone(),
+            window: self.window,
+            tried: tried(car, &self.tolerances, &self.window),
         })
     }
 
@@ -123,9 +147,26 @@ impl Study {
         judged
             .into_iter()
             .flatten()
+            .filter(|judged| is_open(judged))
             .flat_map(|judged| &judged.speeds)
             .any(SpeedGate::limit_decides)
     }
+}
+
+/// The pulley to try, or the one suggested, judged.
+fn tried(car: &Car, tolerances: &Tolerances, window: &Window) -> Option<Tried> {
+    let chosen = car.drive.tried;
+    let pulley = chosen.or_else(|| choose::suggest(car, window))?;
+    Some(Tried {
+        pulley,
+        suggested: chosen.is_none(),
+        judged: judge(tolerances, &choose::candidate(car, &pulley)),
+    })
+}
+
+/// Whether a verdict is too close to call: only then can a better value turn it.
+fn is_open(judged: &Judged) -> bool {
+    matches!(judged.verdict, Verdict::TooClose { .. })
 }
 
 fn weigh(assumed: &mut Assumed, judged: &Judged) {
@@ -138,6 +179,9 @@ fn weigh(assumed: &mut Assumed, judged: &Judged) {
         assumed.share = assumed.share.max(fraction);
         assumed.matters |= status == Status::TooClose && fraction >= SHARE_THAT_MATTERS;
     };
+    if !is_open(judged) {
+        return;
+    }
     for gate in &judged.speeds {
         look(&gate.margin_rpm, gate.status);
     }

@@ -63,7 +63,8 @@ fn percentile(mut values: Vec<f64>, percent: usize) -> f64 {
 
 fn report(name: &str, entries: &[Entry], unit: f64) {
     println!("{name}: {} entries that redrew the chart", entries.len());
-    let parts: [(&str, fn(&Entry) -> f64); 5] = [
+    type Part = fn(&Entry) -> f64;
+    let parts: [(&str, Part); 5] = [
         ("main-thread work", |entry| entry.work),
         ("  of that the event's task", |entry| entry.task),
         ("  of that the frames", |entry| entry.frames.iter().sum()),

@@ -91,7 +91,11 @@ fn field_of(car: &Car, blank: Blank) -> Field {
     match blank {
         Blank::Crank => Field::Crank,
         Blank::Fitted => Field::Fitted,
-        Blank::Ratio => match car.drive.ratio_by {
+        Blank::Stage => match car.drive.second_stage.and_then(|stage| stage.driven) {
+            Some(_) => Field::StageDriving,
+            None => Field::StageDriven,
+        },
+        Blank::Ratio | Blank::RatioAgain => match car.drive.ratio_by {
             RatioBy::Speeds => Field::ReadAlternator,
             _ => Field::AlternatorTurns,
         },

@@ -3,6 +3,7 @@
 use super::Desk;
 use crate::parts::drawings::drawing;
 use crate::parts::field::Field as Part;
+use crate::parts::live::live;
 use crate::parts::live::live_option;
 use crate::parts::pad::Keys;
 use crate::parts::select::Select;
@@ -66,21 +67,25 @@ pub fn entry_text(desk: Desk, field: Field) -> Text {
 /// How a pulley was measured, as a row of its own under its size.
 pub fn measured(desk: Desk, field: Field) -> AnyView {
     let store = desk.store;
-    Select::new(
-        measured_id(field),
-        fields::MEASURED,
-        Measure::ALL.map(measures::label),
-        Signal::derive(move || {
-            let measure = store.measure(field);
-            Measure::ALL.iter().position(|one| *one == measure)
-        }),
-        Callback::new(move |at: usize| {
-            if let Some(measure) = Measure::ALL.get(at) {
-                store.set_measure(field, *measure);
-            }
-        }),
-    )
-    .view()
+    let belt = Memo::new(move |_| store.with_car(|car| car.drive.belt).unwrap_or_default());
+    live(move || {
+        let ways = Measure::for_belt(belt.get());
+        Select::new(
+            measured_id(field),
+            fields::MEASURED,
+            ways.iter().map(|way| measures::label(*way)),
+            Signal::derive(move || {
+                let measure = store.measure(field);
+                ways.iter().position(|one| *one == measure)
+            }),
+            Callback::new(move |at: usize| {
+                if let Some(measure) = ways.get(at) {
+                    store.set_measure(field, *measure);
+                }
+            }),
+        )
+        .view()
+    })
 }
 
 /// The id of the pick of how a pulley was measured.

@@ -102,6 +102,7 @@ pub fn sources(sources: &[Source]) -> String {
                 Mark::Memory => "from memory",
                 Mark::CommonPractice => "common practice",
                 Mark::Derived => "derived",
+                Mark::Entered => return source.citation.to_owned(),
             };
             format!("{} [{mark}]", source.citation)
         })

@@ -85,6 +85,7 @@ pub fn input(car: &Car, id: InputId) -> String {
         InputId::FieldExponent => "field current over voltage",
         InputId::ExciteFactor => "turn-on speed",
         InputId::SetPoint => "set-point voltage",
+        InputId::TestVoltage => "voltage of the rating",
         InputId::UnderHood => "air under the hood",
         InputId::LoadsScale => "all loads together",
         InputId::Load(place) => {
@@ -166,7 +167,9 @@ pub fn blank(blank: Blank) -> &'static str {
     match blank {
         Blank::Crank => "crank pulley",
         Blank::Fitted => "alternator pulley",
+        Blank::Stage => "both jackshaft pulleys",
         Blank::Ratio => "counted turns",
+        Blank::RatioAgain => "the count once more, since it does not fit the pulley sizes",
         Blank::Limiter => "limiter",
         Blank::Idle => "idle",
         Blank::Rating => "amps on the case",

@@ -255,6 +255,7 @@ pub fn settle_action(settle: Settle) -> (String, String) {
                 Route::Car.href_to("excitation"),
             ),
             InputId::SetPoint => field(Field::SetPoint),
+            InputId::TestVoltage => field(Field::TestVoltage),
             InputId::UnderHood => field(Field::UnderHood),
             InputId::Slip => field(Field::Fitted),
             InputId::LoadsScale => ("Clamp the loads".to_owned(), Route::Car.href_to("phases")),

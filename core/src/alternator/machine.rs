@@ -22,7 +22,8 @@ use crate::quantity::RotationalSpeed;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Warmth {
-    /// Settled: the official rating, and what the case says.
+    /// Settled: the official rating, and what the case says. The machine was warmed up at
+    /// rated output and then swept, so that every point counts as equally warm.
     #[default]
     Stabilized,
     /// Cold or quickly swept: a parts-counter bench sheet.

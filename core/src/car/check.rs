@@ -190,8 +190,8 @@ impl Car {
             pulley("on_hand", Some(on_hand), ALTERNATOR_MM)?;
         }
         if let Some(stage) = &drive.second_stage {
-            pulley("second_stage.driven", Some(&stage.driven), CRANK_MM)?;
-            pulley("second_stage.driving", Some(&stage.driving), CRANK_MM)?;
+            pulley("second_stage.driven", stage.driven.as_ref(), CRANK_MM)?;
+            pulley("second_stage.driving", stage.driving.as_ref(), CRANK_MM)?;
         }
         range("crank_turns", drive.crank_turns, TURNS)?;
         range("alternator_turns", drive.alternator_turns, TURNS)?;
@@ -283,13 +283,17 @@ fn check_engine(engine: &Engine) -> Result<(), Fault> {
     range("idle_rpm", idle, IDLE_RPM)?;
     above("limiter_rpm", limiter, "idle_rpm", idle)?;
     let in_gear = speed(engine.idle_in_gear);
-    range("idle_in_gear_rpm", in_gear, IDLE_RPM)?;
-    above("limiter_rpm", limiter, "idle_in_gear_rpm", in_gear)?;
+    range(
+        "idle_in_gear_rpm",
+        in_gear,
+        (IDLE_RPM.0, idle.unwrap_or(IDLE_RPM.1)),
+    )?;
+    let lowest = idle.unwrap_or(IDLE_RPM.0);
     for (what, found) in [
         ("launch_rpm", speed(engine.launch)),
         ("shift_rpm", speed(engine.shift)),
     ] {
-        range(what, found, (IDLE_RPM.0, limiter.unwrap_or(ENGINE_RPM.1)))?;
+        range(what, found, (lowest, limiter.unwrap_or(ENGINE_RPM.1)))?;
     }
     range("overshoot_rpm", speed(engine.overshoot), OVERSHOOT_RPM)
 }

@@ -11,7 +11,7 @@ mod points;
 pub use error::{EntryError, Quantity};
 pub use field::Field;
 
-use super::{Alternator, Car, ClampReading, EngineState, SecondStage, check};
+use super::{Alternator, Car, ClampReading, EngineState, check};
 use crate::alternator::SpeedLimits;
 use crate::drive::{Measure, Pulley};
 use crate::quantity::{
@@ -68,8 +68,8 @@ pub fn pulley(car: &Car, field: Field) -> Option<Pulley> {
         Field::Tried => drive.tried,
         Field::TriedCrank => drive.tried_crank,
         Field::OnHand(place) => drive.on_hand.get(place).copied(),
-        Field::StageDriven => drive.second_stage.map(|stage| stage.driven),
-        Field::StageDriving => drive.second_stage.map(|stage| stage.driving),
+        Field::StageDriven => drive.second_stage?.driven,
+        Field::StageDriving => drive.second_stage?.driving,
         _ => None,
     }
 }
@@ -110,36 +110,20 @@ fn set_pulley(
             (None, true) => return Err(parse::ParseError::Empty.into()),
             (None, false) => {}
         },
-        Field::StageDriven | Field::StageDriving => set_stage(drive, field, read)?,
+        Field::StageDriven | Field::StageDriving => set_stage(drive, field, read),
         _ => {}
     }
     Ok(())
 }
 
-fn set_stage(
-    drive: &mut super::Drive,
-    field: Field,
-    read: Option<Pulley>,
-) -> Result<(), EntryError> {
-    drive.second_stage = match (drive.second_stage, read) {
-        (None, None) => None,
-        // Neither pulley goes without the other: the jackshaft is taken out by its own button.
-        (Some(_), None) => return Err(parse::ParseError::Empty.into()),
-        (Some(stage), Some(read)) if field == Field::StageDriven => Some(SecondStage {
-            driven: read,
-            ..stage
-        }),
-        (Some(stage), Some(read)) => Some(SecondStage {
-            driving: read,
-            ..stage
-        }),
-        // The other pulley of a new jackshaft starts out the same: a stage of 1 : 1.
-        (None, Some(read)) => Some(SecondStage {
-            driven: read,
-            driving: read,
-        }),
-    };
-    Ok(())
+fn set_stage(drive: &mut super::Drive, field: Field, read: Option<Pulley>) {
+    let mut stage = drive.second_stage.unwrap_or_default();
+    match field {
+        Field::StageDriven => stage.driven = read,
+        _ => stage.driving = read,
+    }
+    // With neither pulley there is no jackshaft.
+    drive.second_stage = Some(stage).filter(|stage| stage.driven.or(stage.driving).is_some());
 }
 
 fn speed(text: &str, limits: (f64, f64)) -> Result<Option<RotationalSpeed>, EntryError> {

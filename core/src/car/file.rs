@@ -80,7 +80,11 @@ impl Car {
         if head.format != FORMAT {
             return Err(FileError::Foreign { found: head.format });
         }
-        if head.version == 0 || head.version > VERSION {
+        if head.version == 0 {
+            let found = format!("{FORMAT} version 0");
+            return Err(FileError::Foreign { found });
+        }
+        if head.version > VERSION {
             return Err(FileError::Newer {
                 found: head.version,
             });

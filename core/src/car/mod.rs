@@ -203,13 +203,16 @@ pub struct Drive {
 }
 
 /// A jackshaft: the crank's belt drives `driven`, `driving` drives the alternator's belt.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+/// While one of them is not entered, nothing can be said of the speed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
 pub struct SecondStage {
     /// Pulley that the crank's belt turns.
-    pub driven: Pulley,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub driven: Option<Pulley>,
     /// Pulley on the same shaft that turns the alternator's belt.
-    pub driving: Pulley,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub driving: Option<Pulley>,
 }
 
 /// How the alternator's output is known.

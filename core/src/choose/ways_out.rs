@@ -202,6 +202,10 @@ fn changed(car: &Car, resolved: &Resolved, kind: WayKind, to: f64) -> Option<Car
             let rise = rpm(to - resolved.params.idle_rpm);
             changed.engine.idle = Some(rpm(to));
             changed.engine.idle_in_gear = car.engine.idle_in_gear.map(|speed| speed + rise);
+            // Nobody launches or shifts below idle.
+            for speed in [&mut changed.engine.launch, &mut changed.engine.shift] {
+                *speed = speed.map(|speed| if speed < rpm(to) { rpm(to) } else { speed });
+            }
         }
         WayKind::Shed => changed.shed = Some(amps(to)),
         WayKind::Output => {

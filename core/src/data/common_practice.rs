@@ -1,5 +1,6 @@
 //! Common practice of the trade, without a source.
 
+use super::memory::{Default as Ranged, default};
 use crate::finding::{Mark, Source};
 
 /// Marks every figure of this file.
@@ -20,6 +21,19 @@ pub const COUNTED_TURNS: f64 = 0.125;
 pub const TACHOMETER: f64 = 0.02;
 /// How far an automatic pulls the idle down in gear, rpm.
 pub const IN_GEAR_DROP_RPM: f64 = 100.0;
+
+/// Tolerance of a voltage read with a hand-held meter, V.
+pub const METER_V: f64 = 0.1;
+/// How far an idle wanders around what was read, rpm.
+pub const IDLE_WANDER_RPM: f64 = 50.0;
+/// Tolerance of a clamp-meter reading, as a fraction.
+pub const CLAMP: f64 = 0.05;
+/// Tolerance of a load's current that was entered without one, as a fraction.
+pub const LOAD: f64 = 0.1;
+/// Launch speed over the limiter's.
+pub const LAUNCH_OF_LIMITER: Ranged = default(0.55, 0.35, 0.75);
+/// Shift speed over the limiter's.
+pub const SHIFT_OF_LIMITER: Ranged = default(0.96, 0.92, 1.0);
 
 /// What a consumer does with its voltage.
 #[derive(Clone, Copy, Debug, PartialEq)]

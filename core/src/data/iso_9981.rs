@@ -21,7 +21,7 @@ pub const EFFECTIVE_LINE_DIFFERENTIAL_MM: f64 = 2.0;
 /// Smallest recommended effective diameter, mm (5.2).
 pub const SMALLEST_EFFECTIVE_DIAMETER_MM: f64 = 45.0;
 
-/// Tolerance of the diameter over balls, full width, mm (5.3).
+/// Tolerance of the diameter over balls, mm (5.3): taken both ways, the safe reading.
 pub const DIAMETER_OVER_BALLS_MM: f64 = 0.6;
 
 /// Effective diameter less the diameter over the rib tips, mm: middle of the

@@ -20,7 +20,7 @@ pub struct Default {
     pub highest: f64,
 }
 
-const fn default(value: f64, lowest: f64, highest: f64) -> Default {
+pub(super) const fn default(value: f64, lowest: f64, highest: f64) -> Default {
     Default {
         value,
         lowest,
@@ -32,6 +32,9 @@ const fn default(value: f64, lowest: f64, highest: f64) -> Default {
 pub const OVERSHOOT_RPM: Default = default(300.0, 0.0, 800.0);
 /// Belt creep and slip per stage, as a fraction; for output only.
 pub const SLIP: Default = default(0.01, 0.0, 0.02);
+/// How far the pitch diameter of a belt that is not ribbed may lie from the diameter over
+/// the pulley's rim, mm.
+pub const OTHER_BELT_LINE_MM: f64 = 8.0;
 /// Low-speed output I_L as a fraction of rated output I_R.
 pub const LOW_OUTPUT_FRACTION: Default = default(0.5, 0.35, 0.69);
 /// Exponent of field current over bus voltage.

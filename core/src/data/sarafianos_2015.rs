@@ -35,6 +35,12 @@ pub const FRICTION_FITTED_TO_RPM: f64 = 8_000.0;
 /// Efficiency without friction, derived so that all-in efficiency is 0.67.
 pub const ELECTRICAL_EFFICIENCY: f64 = 0.694;
 
+/// How the efficiency without friction was found.
+pub const EFFICIENCY_SOURCE: Source = Source {
+    citation: "0.694 without friction, so that efficiency all in is the 0.67 of Decision (EU) 2017/785",
+    mark: Mark::Derived,
+};
+
 /// All-in efficiency of the European baseline alternator.
 pub const BASELINE_EFFICIENCY: f64 = 0.67;
 

@@ -10,7 +10,8 @@ use crate::quantity::{
     InElectricCurrent, InElectricPotential, InRotationalSpeed, InThermodynamicTemperature,
 };
 
-/// Regulator temperature at which the assumed set-point is read off the band, degrees C.
+/// Regulator temperature at which the assumed set-point is read off the band, degrees C: a
+/// cool one asks for the highest voltage, which costs the most output.
 const SET_POINT_BAND_AT_C: f64 = 20.0;
 
 /// Speed limits with both ends where they are assumed, alternator rpm.
@@ -111,15 +112,35 @@ pub(super) fn output(car: &Car, to: &mut Builder) -> Result<Rated, CurveError> {
     Ok(rated)
 }
 
+/// Voltage of the rating. Standards rate 12 V machines; one for 16 V may have been rated
+/// like them, or at its own voltage.
+pub(super) fn test_voltage(car: &Car, nominal_scale: f64, to: &mut Builder) {
+    let standard = iso_8854::TEST_VOLTAGE_V;
+    match car.alternator.test_voltage {
+        Some(volts) => to.params.test_v = volts.volts(),
+        None if nominal_scale > 1.0 => to.ranged(
+            InputId::TestVoltage,
+            memory::Default {
+                value: (standard + standard * nominal_scale) / 2.0,
+                lowest: standard,
+                highest: standard * nominal_scale,
+            },
+            Unit::Volt,
+            Provenance::Assumed,
+            memory::SOURCE,
+        ),
+        None => to.params.test_v = standard,
+    }
+}
+
 pub(super) fn conditions(car: &Car, nominal_scale: f64, to: &mut Builder) {
     let alternator = &car.alternator;
     match alternator.set_point {
         Some(volts) => {
-            // A meter in the person's hand.
             to.symmetric(
                 InputId::SetPoint,
                 volts.volts(),
-                0.1,
+                common_practice::METER_V,
                 Unit::Volt,
                 Provenance::Entered,
                 common_practice::SOURCE,

@@ -1,6 +1,6 @@
 //! What has to be entered before there is an answer.
 
-use super::drive::ratio_read;
+use super::drive::{ratio_fits_sizes, ratio_read};
 use crate::car::{Car, RatingBy, RatioBy};
 
 /// An entry without which an answer cannot be given, in the order they are asked for.
@@ -11,8 +11,12 @@ pub enum Blank {
     Crank,
     /// Size of the alternator pulley on the car.
     Fitted,
+    /// A pulley of the jackshaft.
+    Stage,
     /// The counted turns or the two speeds read.
     Ratio,
+    /// The same once more: what was read does not fit the sizes entered.
+    RatioAgain,
     /// Engine speed at the limiter.
     Limiter,
     /// Engine speed at idle.
@@ -39,6 +43,11 @@ pub fn blanks(car: &Car) -> Vec<Blank> {
 fn drive_blanks(car: &Car) -> Vec<Blank> {
     let drive = &car.drive;
     let mut found = Vec::new();
+    if let Some(stage) = &drive.second_stage
+        && (stage.driven.is_none() || stage.driving.is_none())
+    {
+        found.push(Blank::Stage);
+    }
     match drive.ratio_by {
         RatioBy::Sizes => {
             if drive.crank.is_none() {
@@ -51,6 +60,8 @@ fn drive_blanks(car: &Car) -> Vec<Blank> {
         RatioBy::Turns | RatioBy::Speeds => {
             if ratio_read(car).is_none() {
                 found.push(Blank::Ratio);
+            } else if !ratio_fits_sizes(car) {
+                found.push(Blank::RatioAgain);
             }
             // One size tells what the others have to be.
             if drive.crank.is_none() && drive.fitted.is_none() {

@@ -17,14 +17,54 @@ pub(super) fn ratio_read(car: &Car) -> Option<(f64, f64)> {
             Some((alternator / crank, common_practice::COUNTED_TURNS / crank))
         }
         RatioBy::Speeds => {
-            let ratio = drive.read_alternator?.rpm() / drive.read_engine?.rpm();
-            // Two tachometers, each with its own error.
-            Some((
-                ratio,
-                ratio * common_practice::TACHOMETER * std::f64::consts::SQRT_2,
-            ))
+            // The belt had its slip while the speeds were read: the pulleys' own ratio is higher.
+            let slip = memory::SLIP.value;
+            let read = drive.read_alternator?.rpm() / drive.read_engine?.rpm();
+            let ratio = read / (1.0 - slip).powi(stages(car));
+            // Two tachometers, each with its own error, and the slip, which is not known better.
+            let each = common_practice::TACHOMETER;
+            let relative = (2.0 * each * each + slip * slip).sqrt();
+            Some((ratio, ratio * relative))
         }
     }
+}
+
+/// Belts between crank and alternator.
+pub(super) fn stages(car: &Car) -> i32 {
+    if car.drive.second_stage.is_some() {
+        2
+    } else {
+        1
+    }
+}
+
+/// Whether the ratio read at the car can be that of the sizes entered: it was read with
+/// other pulleys if they differ by more than both can be off. Nothing speaks against it
+/// while not all sizes are known.
+pub(super) fn ratio_fits_sizes(car: &Car) -> bool {
+    let drive = &car.drive;
+    let (Some(crank), Some(fitted), Some((read, half_width))) =
+        (&drive.crank, &drive.fitted, ratio_read(car))
+    else {
+        return true;
+    };
+    let (mut ratio, mut relative) = (1.0, (half_width / read).powi(2));
+    let mut through = |pulley: &Pulley, upwards: bool| {
+        let pitch = pulley.pitch(drive.belt);
+        let mm = pitch.value.mm();
+        ratio *= if upwards { mm } else { mm.recip() };
+        relative += (pitch.half_width.mm() / mm).powi(2);
+    };
+    through(crank, true);
+    through(fitted, false);
+    if let Some(stage) = &drive.second_stage {
+        let (Some(driven), Some(driving)) = (&stage.driven, &stage.driving) else {
+            return true;
+        };
+        through(driving, true);
+        through(driven, false);
+    }
+    (ratio - read).abs() <= relative.sqrt() * ratio.max(read)
 }
 
 /// What the pitch diameter exceeds the effective one by, mm.
@@ -46,8 +86,15 @@ pub(super) fn resolve(car: &Car, to: &mut Builder) {
         );
     };
     if let Some(stage) = &drive.second_stage {
-        sized(InputId::StageDriven, &stage.driven);
-        sized(InputId::StageDriving, &stage.driving);
+        // Both are there: `blanks` was asked first.
+        for (id, pulley) in [
+            (InputId::StageDriven, &stage.driven),
+            (InputId::StageDriving, &stage.driving),
+        ] {
+            if let Some(pulley) = pulley {
+                sized(id, pulley);
+            }
+        }
     }
     if let Some(crank) = &drive.crank {
         sized(InputId::Crank, crank);

@@ -6,9 +6,6 @@ use crate::data::{common_practice, memory};
 use crate::finding::{Provenance, Unit};
 use crate::quantity::InRotationalSpeed;
 
-/// How far an idle wanders around what was read, rpm (common practice).
-const IDLE_WANDER_RPM: f64 = 50.0;
-
 pub(super) fn resolve(car: &Car, to: &mut Builder) {
     let engine = &car.engine;
     // Both are there: `blanks` was asked first.
@@ -18,7 +15,7 @@ pub(super) fn resolve(car: &Car, to: &mut Builder) {
     to.symmetric(
         InputId::Idle,
         idle,
-        IDLE_WANDER_RPM,
+        common_practice::IDLE_WANDER_RPM,
         Unit::Rpm,
         Provenance::Entered,
         common_practice::SOURCE,
@@ -49,15 +46,18 @@ pub(super) fn resolve(car: &Car, to: &mut Builder) {
             );
         }
     }
-    let assumed = |value: f64, half: f64| memory::Default {
-        value,
-        lowest: (value - half).max(idle),
-        highest: (value + half).min(limiter),
+    let share_of_limiter = |share: memory::Default| {
+        let at = |part: f64| (part * limiter).clamp(idle, limiter);
+        memory::Default {
+            value: at(share.value),
+            lowest: at(share.lowest),
+            highest: at(share.highest),
+        }
     };
     match engine.launch {
         Some(launch) => to.params.launch_rpm = launch.rpm(),
         None => {
-            let launch = assumed((0.55 * limiter).max(idle), 0.2 * limiter);
+            let launch = share_of_limiter(common_practice::LAUNCH_OF_LIMITER);
             to.ranged(
                 InputId::Launch,
                 launch,
@@ -70,7 +70,7 @@ pub(super) fn resolve(car: &Car, to: &mut Builder) {
     match engine.shift {
         Some(shift) => to.params.shift_rpm = shift.rpm(),
         None => {
-            let shift = assumed((0.96 * limiter).max(idle), 0.04 * limiter);
+            let shift = share_of_limiter(common_practice::SHIFT_OF_LIMITER);
             to.ranged(
                 InputId::Shift,
                 shift,

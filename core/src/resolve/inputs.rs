@@ -8,7 +8,7 @@ use crate::finding::{Mark, Provenance, Source, Unit};
 /// A source for what was typed in.
 pub const ENTERED: Source = Source {
     citation: "entered for this car",
-    mark: Mark::Published,
+    mark: Mark::Entered,
 };
 
 /// One uncertain number. The code names the field that would settle it.
@@ -53,6 +53,8 @@ pub enum InputId {
     ExciteFactor,
     /// Voltage that the regulator holds.
     SetPoint,
+    /// Voltage that the output was rated at.
+    TestVoltage,
     /// Air around the alternator.
     UnderHood,
     /// What all loads have in common.
@@ -192,6 +194,8 @@ pub struct Params {
     pub excite_factor: f64,
     /// Regulated voltage.
     pub set_point_v: f64,
+    /// Voltage of the rating.
+    pub test_v: f64,
     /// Air around the alternator.
     pub under_hood_c: f64,
     /// Scale of all loads.
@@ -275,6 +279,7 @@ impl Params {
             InputId::FieldExponent => &mut self.field_exponent,
             InputId::ExciteFactor => &mut self.excite_factor,
             InputId::SetPoint => &mut self.set_point_v,
+            InputId::TestVoltage => &mut self.test_v,
             InputId::UnderHood => &mut self.under_hood_c,
             InputId::LoadsScale => &mut self.loads_scale,
             InputId::Load(index) => self.loads_a.get_mut(index)?,

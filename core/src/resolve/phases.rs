@@ -10,12 +10,6 @@ use crate::finding::{Provenance, Unit};
 use crate::loads::{LoadKind, current_a};
 use crate::quantity::{InElectricCurrent, InElectricPotential, InRotationalSpeed};
 
-/// Half-width of a clamp reading, as a fraction (common practice).
-const CLAMP_TOLERANCE: f64 = 0.05;
-
-/// Half-width of a load whose current was entered without one, as a fraction.
-const LOAD_TOLERANCE: f64 = 0.1;
-
 /// Engine speed of a phase.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum PhaseSpeed {
@@ -105,6 +99,11 @@ impl Draw {
 }
 
 impl PhaseModel {
+    /// Its own name, else its id.
+    pub fn called(&self) -> String {
+        self.name.as_ref().unwrap_or(&self.id).clone()
+    }
+
     /// What it draws at a voltage.
     pub fn draw(&self, params: &Params, bus_v: f64, fading_v: f64) -> Draw {
         if let Some((index, read_v)) = self.clamp {
@@ -159,7 +158,7 @@ pub(super) fn resolve(
             .map(|load| {
                 let half = load
                     .tolerance
-                    .map_or(load.current.amps() * LOAD_TOLERANCE, |tolerance| {
+                    .map_or(load.current.amps() * common_practice::LOAD, |tolerance| {
                         tolerance.amps()
                     });
                 let amps = load.current.amps();
@@ -214,7 +213,7 @@ pub(super) fn resolve(
         .map(|(place, phase)| {
             let clamp = phase.clamp.map(|reading| {
                 let amps = reading.current.amps();
-                let half = amps * CLAMP_TOLERANCE;
+                let half = amps * common_practice::CLAMP;
                 to.symmetric(
                     InputId::Clamp(place),
                     amps,

@@ -7,7 +7,7 @@ use crate::drive::Belt;
 use crate::finding::{Finding, Provenance, Source, Spread, Status, Unit, Working, WorkingInput};
 use crate::gates::GateId;
 use crate::quantity::InLength;
-use crate::resolve::{CrankPulley, InputId, Params};
+use crate::resolve::{CrankPulley, InputId, Params, PhaseModel};
 use crate::study::{Study, accessory_speed_ratio};
 use crate::tolerance::Spread95;
 
@@ -174,7 +174,7 @@ impl Collector<'_> {
                     .resolved()
                     .phases
                     .get(place)
-                    .map(|phase| phase.id.clone()),
+                    .map(PhaseModel::called),
                 _ => None,
             };
             self.push(Draft {

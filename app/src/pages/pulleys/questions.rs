@@ -104,21 +104,23 @@ fn question(desk: Desk, ask: Ask) -> AnyView {
             choice.view()
         }
         Ask::Measured(field) => {
+            let belt = untrack(|| store.with_car(|car| car.drive.belt));
+            let ways = Measure::for_belt(belt.unwrap_or_default());
             let picked = Signal::derive(move || {
                 let measure = store.measure(field);
-                Measure::ALL.iter().position(|one| *one == measure)
+                ways.iter().position(|one| *one == measure)
             });
             let on_pick = Callback::new(move |at: usize| {
                 if field == Field::Tried {
                     // A suggested size becomes the person's own by saying how it was measured.
                     store.take_suggestion();
                 }
-                if let Some(measure) = Measure::ALL.get(at) {
+                if let Some(measure) = ways.get(at) {
                     store.set_measure(field, *measure);
                 }
             });
             let legend = words::measured_question(fields::label(field));
-            let options = Measure::ALL.map(measures::label);
+            let options = ways.iter().map(|way| measures::label(*way));
             let name = format!("ask-{}-measured", field.key());
             Choice::new(name, legend, options, picked, on_pick).view()
         }

@@ -1,8 +1,9 @@
 use super::*;
 use crate::alternator::CurveError;
 use crate::car::check::Fault;
-use crate::car::{RatingBy, demo};
+use crate::car::{RatingBy, RatioBy, demo};
 use crate::quantity::{InLength, System};
+use crate::resolve::Blank;
 
 fn metric() -> Car {
     Car::new("Try", System::Metric)
@@ -163,7 +164,9 @@ fn retyping_one_entry_takes_no_other_with_it() {
 
     let car = set(&car, Field::StageDriven, "120").unwrap();
     let car = set(&car, Field::StageDriving, "150").unwrap();
-    assert!(set(&car, Field::StageDriven, "").is_err());
+    let emptied = set(&car, Field::StageDriven, "").unwrap();
+    assert_eq!(shown(&emptied, Field::StageDriving), "150.0 mm");
+    assert!(crate::resolve::blanks(&emptied).contains(&Blank::Stage));
 
     let car = set(&car, Field::Fitted, "60").unwrap();
     let car = set(&car, Field::FittedRating, "18000").unwrap();
@@ -189,4 +192,35 @@ fn retyping_one_entry_takes_no_other_with_it() {
         set(&car, Field::PhaseClamp(0), "").unwrap_err(),
         EntryError::CurrentFirst
     );
+}
+
+/// A jackshaft typed digit by digit never counts with a size that nobody entered.
+#[test]
+fn half_a_jackshaft_is_a_blank() {
+    let mut car = Car::new("Try", System::Inch);
+    for text in ["4", "4.2", "4.25"] {
+        car = set(&car, Field::StageDriven, text).unwrap();
+        assert_eq!(shown(&car, Field::StageDriving), "");
+        assert!(crate::resolve::blanks(&car).contains(&Blank::Stage));
+    }
+    car = set(&car, Field::StageDriving, "5").unwrap();
+    assert!(!crate::resolve::blanks(&car).contains(&Blank::Stage));
+    let text = car.to_file().unwrap();
+    assert_eq!(Car::from_file(&text).unwrap().to_file().unwrap(), text);
+}
+
+/// Turns counted with one pulley say nothing of another that was put on since.
+#[test]
+fn a_count_that_does_not_fit_the_sizes_is_asked_for_again() {
+    let mut car = demo::nettle();
+    car.drive.ratio_by = RatioBy::Turns;
+    for (field, text) in [
+        (Field::CrankTurns, "10"),
+        (Field::AlternatorTurns, "27 3/4"),
+    ] {
+        car = set(&car, field, text).unwrap();
+    }
+    assert!(crate::resolve::blanks(&car).is_empty());
+    let other = set(&car, Field::Fitted, "3 in").unwrap();
+    assert_eq!(crate::resolve::blanks(&other), [Blank::RatioAgain]);
 }

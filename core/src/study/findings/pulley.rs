@@ -8,10 +8,12 @@ use crate::data::{
     common_practice, gum, iso_8854, iso_9981, memory, perreault_2004, sarafianos_2015, tm_9_2320,
 };
 use crate::drive::{Belt, stress_ratio};
-use crate::finding::{Mark, Provenance, Source, Spread, Status, Unit};
+use crate::finding::{Mark, Provenance, Source, Spread, Status, Unit, WorkingInput};
 use crate::gates::{GateId, Judged, SpeedGate, Verdict};
 use crate::quantity::rpm;
-use crate::resolve::{CrankPulley, ENTERED, InputId, Params, PhaseSpeed};
+use crate::resolve::{
+    AlternatorPulley, CrankPulley, ENTERED, InputId, Params, PhaseSpeed, RatioFrom,
+};
 use crate::study::Study;
 
 impl Collector<'_> {
@@ -21,20 +23,25 @@ impl Collector<'_> {
             Belt::VRibbed => vec![iso_9981::SOURCE, iso_9981::TIP_SOURCE],
             Belt::Other => vec![common_practice::SOURCE],
         };
-        let crank = match judged.pulleys.crank {
-            CrankPulley::OnCar => params.crank_mm,
-            CrankPulley::ToTry => params.tried_crank_mm,
-            CrankPulley::Pitch(mm) => mm,
-        };
-        self.measured("speed_ratio", Some(pulley), &judged.ratio, Unit::Ratio, Draft {
-            formula: "pitch diameter of crank pulley / pitch diameter of alternator pulley; d_p = d_e + 2 b_e on V-ribbed belts",
-            inputs: vec![
-                input("crank pitch diameter", crank, Unit::Millimeter, Provenance::Entered),
-                input("b_e", self.study.tolerances.resolved().pitch_over_effective_mm / 2.0, Unit::Millimeter, Provenance::Derived),
-            ],
-            sources: ratio_sources,
-            ..Draft::default()
-        });
+        self.measured(
+            "speed_ratio",
+            Some(pulley),
+            &judged.ratio,
+            Unit::Ratio,
+            Draft {
+                formula: match params.ratio_from {
+                    RatioFrom::Sizes => {
+                        "pitch diameter of crank pulley / pitch diameter of alternator pulley, times driving / driven on a jackshaft; d_p = d_e + 2 b_e on V-ribbed belts"
+                    }
+                    _ => {
+                        "ratio read at the car, times the pitch diameters of the pulleys it was read with over those asked about"
+                    }
+                },
+                inputs: self.ratio_inputs(&params, judged),
+                sources: ratio_sources,
+                ..Draft::default()
+            },
+        );
         for gate in &judged.speeds {
             self.speed(pulley, gate, &params, judged.ratio.value);
         }
@@ -61,6 +68,42 @@ impl Collector<'_> {
         });
     }
 
+    /// The numbers that make the speed ratio of a pair of pulleys.
+    fn ratio_inputs(&self, params: &Params, judged: &Judged) -> Vec<WorkingInput> {
+        let size = |name, mm, id| input(name, mm, Unit::Millimeter, self.provenance(id));
+        let (crank_mm, crank) = match judged.pulleys.crank {
+            CrankPulley::OnCar => (params.crank_mm(), InputId::Crank),
+            CrankPulley::ToTry => (params.tried_crank_mm, InputId::TriedCrank),
+            CrankPulley::Pitch(mm) => (mm, InputId::TriedCrank),
+        };
+        let (alternator_mm, alternator) = match judged.pulleys.alternator {
+            AlternatorPulley::OnCar => (params.fitted_mm(), InputId::FittedPulley),
+            AlternatorPulley::Pitch(mm) => (mm, InputId::TriedPulley),
+        };
+        let mut inputs = vec![
+            size("crank pitch diameter", crank_mm, crank),
+            size("alternator pitch diameter", alternator_mm, alternator),
+        ];
+        if params.stage_driven_mm > 0.0 {
+            let (driven, driving) = (params.stage_driven_mm, params.stage_driving_mm);
+            inputs.push(size("jackshaft, driven", driven, InputId::StageDriven));
+            inputs.push(size("jackshaft, driving", driving, InputId::StageDriving));
+        }
+        if params.ratio_from != RatioFrom::Sizes {
+            let ratio = params.ratio;
+            inputs.push(input("ratio read", ratio, Unit::Ratio, Provenance::Entered));
+            inputs.push(size("with crank", params.crank_mm(), InputId::Crank));
+            inputs.push(size(
+                "with alternator",
+                params.fitted_mm(),
+                InputId::FittedPulley,
+            ));
+        }
+        let b_e = self.study.tolerances.resolved().pitch_over_effective_mm / 2.0;
+        inputs.push(input("b_e", b_e, Unit::Millimeter, Provenance::Derived));
+        inputs
+    }
+
     fn speed(&mut self, pulley: &'static str, gate: &SpeedGate, params: &Params, ratio: f64) {
         let (code, limit_code, engine) = match gate.id {
             GateId::Continuous => (
@@ -78,6 +121,10 @@ impl Collector<'_> {
                 "limit_met_pulley",
                 params.limiter_rpm + params.overshoot_rpm,
             ),
+        };
+        let engine_provenance = match gate.id {
+            GateId::Continuous => Provenance::Entered,
+            _ => self.provenance(InputId::Overshoot),
         };
         let assumed =
             self.study.tolerances.resolved().limits.assumed && gate.id != GateId::PulleyRating;
@@ -115,12 +162,7 @@ impl Collector<'_> {
             formula: "engine speed x speed ratio, without slip (the safe side)",
             inputs: [
                 vec![
-                    input(
-                        "engine speed",
-                        engine,
-                        Unit::Rpm,
-                        self.provenance(InputId::Overshoot),
-                    ),
+                    input("engine speed", engine, Unit::Rpm, engine_provenance),
                     input("speed ratio", ratio, Unit::Ratio, Provenance::Derived),
                 ],
                 limit_inputs.clone(),
@@ -245,7 +287,7 @@ impl Collector<'_> {
         let balance = &judged.phases[place];
         let resolved = self.study.tolerances.resolved();
         let phase = &resolved.phases[balance.phase];
-        let id = Some(phase.name.clone().unwrap_or_else(|| phase.id.clone()));
+        let id = Some(phase.called());
         let set_point = input(
             "set-point",
             self.params().set_point_v,
@@ -302,11 +344,20 @@ impl Collector<'_> {
                     Status::TooClose => "spread_straddles_load",
                     Status::Fails => "output_short_of_load",
                 }),
+                inputs: vec![
+                    input(
+                        "hot output",
+                        running.hot_a,
+                        Unit::Ampere,
+                        Provenance::Derived,
+                    ),
+                    input("load", balance.load_a, Unit::Ampere, Provenance::Derived),
+                ],
                 ..amps(
                     "net_current",
                     None,
                     "hot output less load; battery charging not counted",
-                    vec![gum::SOURCE],
+                    vec![gum::SOURCE, gum::DRAWS_SOURCE],
                 )
             },
         );
@@ -341,6 +392,8 @@ impl Collector<'_> {
             reason: drag.extrapolated.then_some("friction_extrapolated"),
             formula: "V I / 0.694 + 10.8 N + 0.134 N^3, N in krpm",
             sources: vec![
+                sarafianos_2015::SOURCE,
+                sarafianos_2015::EFFICIENCY_SOURCE,
                 sarafianos_2015::BASELINE_SOURCE,
                 sarafianos_2015::FRICTION_FIT_SOURCE,
             ],
@@ -349,8 +402,8 @@ impl Collector<'_> {
     }
 }
 
-/// Drag on the engine at shift speed in the phase with the pass, or at shift speed with
-/// the largest load; current is what the loads take.
+/// Drag on the engine at shift speed with the load of the pass (of the first phase where there is no
+/// pass): the alternator gives what the loads take.
 pub fn drag_at_shift(study: &Study, judged: &Judged) -> Option<Drag> {
     let tolerances = &study.tolerances;
     let (state, resolved) = (tolerances.nominal(), tolerances.resolved());
