@@ -47,14 +47,14 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
 /// The verdict on the pulley on the car, for the head of every page.
 pub fn verdict_of(desk: Desk) -> AnyView {
     let store = desk.store;
-    let verdict = Signal::derive(move || on_car_verdict(store));
+    let verdict = Memo::new(move |_| on_car_verdict(store));
     let unsaved = live_option(move || {
         store
             .saving_failed()
             .then(|| view! { <p class="caution" role="alert">{words::UNSAVED}</p> }.into_any())
     });
     view! {
-        {verdict_strip(verdict, Route::Pulleys.href())}
+        {verdict_strip(verdict.into(), Route::Pulleys.href())}
         {unsaved}
     }
     .into_any()

@@ -51,17 +51,20 @@ fn missing(store: Store) -> Option<String> {
 }
 
 fn whole(desk: Desk) -> AnyView {
-    let settled = settled(desk.store);
+    let store = desk.store;
+    let settled = settled(store);
+    // What is read and not watched follows once an entry has settled, so that the chart is drawn first.
+    let calm = Signal::derive(move || settled.get().or_else(|| untrack(|| store.answer())));
     view! {
         {stale_strip(stale(desk.store))}
         {boards::boards(desk)}
         {graph::graph(desk)}
         {ways::ways(desk, settled)}
-        {window::ruler(desk)}
+        {window::ruler(calm)}
         {window::ranking(desk, settled)}
-        {tables::speeds(desk)}
-        {tables::balance(desk)}
-        {more::more(desk)}
+        {tables::speeds(calm)}
+        {tables::balance(calm)}
+        {more::more(calm)}
         {more::crank(desk)}
         {more::working(settled)}
     }

@@ -67,7 +67,7 @@ impl Store {
         self.drafts.set(drafts);
         self.pending.set(Vec::new());
         self.open.set(Some(id));
-        self.answer.set(Some(Arc::new(Answer::new(car))));
+        self.answer.set(Some(Arc::new(Answer::new(car, None))));
         disk::write_open(id);
     }
 

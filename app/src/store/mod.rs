@@ -51,8 +51,13 @@ pub struct Answer {
 }
 
 impl Answer {
-    fn new(car: Car) -> Self {
-        let study = Study::new(&car);
+    /// Studies a car; what an answer on the car as it was still tells is taken from there.
+    fn new(car: Car, before: Option<&Self>) -> Self {
+        let again = before.and_then(|before| {
+            let study = before.study.as_ref().ok()?;
+            study.with_other_tried(&before.car, &car)
+        });
+        let study = again.map_or_else(|| Study::new(&car), Ok);
         let speeds = match &study {
             Ok(study) => Ok(study.on_car.speeds.clone()),
             Err(_) => speeds_on_car(&car),
@@ -352,7 +357,9 @@ impl Store {
                 }
             }
         });
-        self.answer.set(Some(Arc::new(Answer::new(car))));
+        let before = self.answer.get_untracked();
+        self.answer
+            .set(Some(Arc::new(Answer::new(car, before.as_deref()))));
         self.save();
     }
 

@@ -16,12 +16,11 @@ use leptos::prelude::*;
 use std::sync::Arc;
 
 /// What a slower pulley gives back, what overruns, what is not counted, cautions.
-pub fn more(desk: Desk) -> AnyView {
-    let store = desk.store;
+pub fn more(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
     view! {
         <h2>{words::MORE}</h2>
         {live_option(move || {
-            let answer = store.answer()?;
+            let answer = calm.get()?;
             let study = answer.study.as_ref().ok()?;
             Some(lines(&answer.car, study).into_iter().map(paragraph).collect_view().into_any())
         })}

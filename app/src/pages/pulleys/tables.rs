@@ -1,9 +1,9 @@
 //! Numbers at the speeds that matter, and the balance of every phase.
 
 use super::graph;
-use crate::pages::Desk;
 use crate::parts::live::live_option;
 use crate::parts::table::table;
+use crate::store::Answer;
 use crate::words::{names, pulleys as words, verdicts};
 use laneside_core::balance::{PhaseBalance, Running};
 use laneside_core::car::Car;
@@ -11,11 +11,12 @@ use laneside_core::gates::Judged;
 use laneside_core::quantity::show;
 use laneside_core::study::Study;
 use leptos::prelude::*;
+use std::sync::Arc;
 
 /// Speed and output of both pulleys at the speeds that matter.
-pub fn speeds(desk: Desk) -> AnyView {
+pub fn speeds(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
     let rows = Signal::derive(move || {
-        let Some(answer) = desk.store.answer() else {
+        let Some(answer) = calm.get() else {
             return Vec::new();
         };
         answer
@@ -65,9 +66,9 @@ fn speed_rows(study: &Study) -> Vec<Vec<String>> {
 }
 
 /// The balance of every phase with either pulley.
-pub fn balance(desk: Desk) -> AnyView {
+pub fn balance(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
     let nets = Signal::derive(move || {
-        let Some(answer) = desk.store.answer() else {
+        let Some(answer) = calm.get() else {
             return Vec::new();
         };
         let Ok(study) = &answer.study else {
@@ -77,7 +78,7 @@ pub fn balance(desk: Desk) -> AnyView {
     });
     let rows_of = move |tried: bool| {
         Signal::derive(move || {
-            let Some(answer) = desk.store.answer() else {
+            let Some(answer) = calm.get() else {
                 return Vec::new();
             };
             let Ok(study) = &answer.study else {

@@ -18,12 +18,11 @@ use std::sync::Arc;
 const ROOM: f64 = 0.08;
 
 /// Ruler and words of the window.
-pub fn ruler(desk: Desk) -> AnyView {
-    let store = desk.store;
+pub fn ruler(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
     view! {
         <h2>{words::WINDOW}</h2>
         {live_option(move || {
-            let answer = store.answer()?;
+            let answer = calm.get()?;
             let study = answer.study.as_ref().ok()?;
             Some(drawn(&answer.car, study))
         })}
