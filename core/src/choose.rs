@@ -111,14 +111,19 @@ pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley
     ranked
 }
 
-/// The pulley to try while the person has not chosen one: of the sizes to walk the one
-/// nearest to the middle of the window.
+/// The pulley to try while the person has not chosen one: of the sizes to walk that are not
+/// surely overspun the one nearest to the middle of the window; the largest where all are.
 pub fn suggest(car: &Car, window: &Window) -> Option<Pulley> {
     let middle = window.middle_mm();
-    let off = |pulley: &Pulley| (pulley.effective(car.drive.belt).value.mm() - middle).abs();
-    sizes_to_walk(car)
-        .into_iter()
+    let effective = |pulley: &Pulley| pulley.effective(car.drive.belt).value.mm();
+    let off = |pulley: &Pulley| (effective(pulley) - middle).abs();
+    let sizes = sizes_to_walk(car);
+    sizes
+        .iter()
+        .filter(|pulley| effective(pulley) >= window.possible_low.mm)
         .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .or(sizes.last())
+        .copied()
 }
 
 /// How a candidate stands.

@@ -61,7 +61,7 @@ pub const ON_HAND: &str = "Sizes, best first";
 pub const TRY: &str = "Try";
 pub const WAYS: &str = "Ways out";
 pub const WAYS_NOTE: &str =
-    "Each by itself, studied again: with it there is a size that surely works.";
+    "Each by itself, studied again: with it there is a size that works for certain.";
 pub const NO_WAY: &str =
     "No single change cures it. Two together may: raise the idle first, then look here again.";
 pub const CRANK: &str = "Try another crank pulley";
@@ -232,13 +232,13 @@ pub const CRANK_NONE: &str = "With the alternator pulley on the car no crank pul
 
 pub fn crank_sure(low: &str, high: &str) -> String {
     format!(
-        "With the alternator pulley on the car, a crank pulley of {low} to {high} surely works."
+        "With the alternator pulley on the car, a crank pulley of {low} to {high} works for certain."
     )
 }
 
 pub fn crank_possible(low: &str, high: &str) -> String {
     format!(
-        "With the alternator pulley on the car, a crank pulley of {low} to {high} may work; none surely does."
+        "With the alternator pulley on the car, a crank pulley of {low} to {high} may work; none does for certain."
     )
 }
 

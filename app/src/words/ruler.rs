@@ -9,21 +9,20 @@ pub fn window(car: &Car, study: &Study) -> Vec<String> {
     let window = &study.window;
     let size = |mm: f64| names::effective(mm, car.units);
     let sure = window.sure().map_or_else(
-        || "No size surely works with what is known.".to_owned(),
-        |(low, high)| format!("Surely: {} to {}.", size(low), size(high)),
+        || "No size works for certain with what is known.".to_owned(),
+        |(low, high)| format!("Works for certain: {} to {}.", size(low), size(high)),
     );
     let possible = window.possible().map_or_else(
         || "No size can do both.".to_owned(),
-        |(low, high)| format!("Possibly: {} to {}.", size(low), size(high)),
+        |(low, high)| format!("May work: {} to {}.", size(low), size(high)),
     );
     let edges = format!(
         "Smaller is {}; larger is {}.",
         verdicts::edge_words(car, window.sure_low.limit),
         verdicts::edge_words(car, window.sure_high.limit),
     );
-    let what =
-        "Effective diameters; on V belts, pitch diameters. A pulley's own tolerance comes on top."
-            .to_owned();
+    let what = "True sizes over the belt's working diameter. A pulley that is only called so may be 1/8 in off: put a caliper on the one you mean to use."
+        .to_owned();
     vec![sure, possible, edges, what]
 }
 

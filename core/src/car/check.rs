@@ -30,6 +30,8 @@ pub const IDLE_RPM: (f64, f64) = (300.0, 5_000.0);
 pub const OVERSHOOT_RPM: (f64, f64) = (0.0, 3_000.0);
 /// Alternator speeds, rpm.
 pub const ALTERNATOR_RPM: (f64, f64) = (500.0, 40_000.0);
+/// Speed limits of an alternator, rpm.
+pub const LIMIT_RPM: (f64, f64) = (4_000.0, 40_000.0);
 /// Alternator output, A.
 pub const OUTPUT_A: (f64, f64) = (5.0, 600.0);
 /// One load, A.
@@ -336,7 +338,7 @@ fn check_alternator(alternator: &Alternator) -> Result<(), Fault> {
     )?;
     if let Some(limits) = &alternator.limits {
         let continuous = limits.continuous.rpm();
-        range("continuous_rpm", Some(continuous), ALTERNATOR_RPM)?;
+        range("continuous_rpm", Some(continuous), LIMIT_RPM)?;
         range(
             "short_rpm",
             speed(limits.short),

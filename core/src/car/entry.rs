@@ -215,7 +215,7 @@ fn set_rating(pulley: &mut Option<Pulley>, text: &str) -> Result<(), EntryError>
 }
 
 fn set_limits(alternator: &mut Alternator, field: Field, text: &str) -> Result<(), EntryError> {
-    let read = speed(text, check::ALTERNATOR_RPM)?;
+    let read = speed(text, check::LIMIT_RPM)?;
     match (field, &mut alternator.limits, read) {
         (Field::Continuous, limits, Some(continuous)) => {
             let short = limits.and_then(|limits| limits.short);

@@ -3,7 +3,8 @@
 use crate::pages::Desk;
 use crate::pages::entry::entry_field;
 use crate::parts::choice::Choice;
-use crate::parts::live::live_option;
+use crate::parts::live::{live_option, places};
+use crate::store::Store;
 use crate::words::{fields, measures, pulleys as words};
 use laneside_core::alternator::Fan;
 use laneside_core::car::entry::Field;
@@ -48,43 +49,65 @@ pub fn is_asked_here(settle: Settle) -> bool {
 }
 
 /// The open questions of both pulleys, each once.
+///
+/// A question stays until another car is opened: an answer half typed would otherwise take away
+/// the entry that it is typed into as soon as it turns the verdict.
 pub fn questions(desk: Desk) -> AnyView {
     let store = desk.store;
-    let open = Memo::new(move |_| {
-        let mut asks = Vec::new();
-        let Some(answer) = store.answer() else {
-            return asks;
-        };
-        let Ok(study) = &answer.study else {
-            return asks;
-        };
-        let judged = [
-            Some(&study.on_car),
-            study.tried.as_ref().map(|tried| &tried.judged),
-        ];
-        for judged in judged.into_iter().flatten() {
-            if let Verdict::TooClose { settle, .. } = judged.verdict
-                && let Some(ask) = ask(settle)
-                && !asks.contains(&ask)
-            {
+    let asked = Memo::new(move |before: Option<&(Option<u32>, Vec<Ask>)>| {
+        let car = store.open_id();
+        let mut asks = before
+            .filter(|(of, _)| *of == car)
+            .map(|(_, asks)| asks.clone())
+            .unwrap_or_default();
+        for ask in open_now(store) {
+            if !asks.contains(&ask) {
                 asks.push(ask);
             }
         }
-        asks
+        (car, asks)
     });
+    let some = Memo::new(move |_| asked.with(|(_, asks)| !asks.is_empty()));
+    let car = Memo::new(move |_| asked.with(|(car, _)| *car));
     live_option(move || {
-        let asks = open.get();
-        (!asks.is_empty()).then(|| {
-            let views = asks.into_iter().map(|ask| question(desk, ask));
+        car.track();
+        some.get().then(|| {
+            let count = Signal::derive(move || (0..asked.with(|(_, asks)| asks.len())).collect());
+            let view = Callback::new(move |place: usize| {
+                let ask = asked.with_untracked(|(_, asks)| asks.get(place).copied());
+                ask.map_or_else(|| ().into_any(), |ask| question(desk, ask))
+            });
             view! {
                 <section class="questions">
                     <h2>{words::SETTLES}</h2>
-                    {views.collect_view()}
+                    {places(count, view)}
                 </section>
             }
             .into_any()
         })
     })
+}
+
+/// The questions that the verdicts leave open now.
+fn open_now(store: Store) -> Vec<Ask> {
+    let Some(answer) = store.answer() else {
+        return Vec::new();
+    };
+    let Ok(study) = &answer.study else {
+        return Vec::new();
+    };
+    let judged = [
+        Some(&study.on_car),
+        study.tried.as_ref().map(|tried| &tried.judged),
+    ];
+    judged
+        .into_iter()
+        .flatten()
+        .filter_map(|judged| match judged.verdict {
+            Verdict::TooClose { settle, .. } => ask(settle),
+            _ => None,
+        })
+        .collect()
 }
 
 fn question(desk: Desk, ask: Ask) -> AnyView {
