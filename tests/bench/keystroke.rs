@@ -10,6 +10,7 @@ use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
 use laneside_core::car::{Car, demo};
+use laneside_core::quantity::System;
 use laneside_tests::browser::chromium::{DRAW_APART, Profile};
 use laneside_tests::browser::{Chromium, Screen, built_app};
 use laneside_tests::server::Server;
@@ -23,15 +24,24 @@ const REST: Duration = Duration::from_millis(700);
 /// Rounds of entries; a round is seven taps on the stepper, and eight keys.
 const ROUNDS: usize = 8;
 const STEPS: [&str; 7] = ["last", "last", "first", "first", "first", "last", "first"];
-const KEYS: [&str; 8] = [
-    "3",
-    "1/4",
-    "Take back",
-    "Take back",
-    "Take back",
-    "5",
-    "Take back",
-    "2",
+const KEYS: [(System, [&str; 8]); 2] = [
+    (
+        System::Inch,
+        [
+            "3",
+            "1/4",
+            "Take back",
+            "Take back",
+            "Take back",
+            "5",
+            "Take back",
+            "2",
+        ],
+    ),
+    (
+        System::Metric,
+        ["8", "0", "Take back", "5", "Point", "2", "Take back", "4"],
+    ),
 ];
 
 /// One entry, as the page noted it; times in milliseconds.
@@ -90,6 +100,8 @@ async fn taken(chromium: &Chromium) -> Result<Vec<Entry>> {
 
 async fn measure(chromium: &Chromium, car: Car) -> Result<()> {
     let name = car.name.clone();
+    let keys = KEYS.iter().find(|(units, _)| *units == car.units);
+    let (_, keys) = keys.context("no keys for these units")?;
     chromium.throttle_cpu(1.0).await?;
     chromium.save_cars(&[car], "pulleys").await?;
     chromium.wait_for("canvas").await?;
@@ -117,7 +129,7 @@ async fn measure(chromium: &Chromium, car: Car) -> Result<()> {
     chromium.tap_keys(&["Clear"]).await?;
     taken(chromium).await?;
     for _ in 0..ROUNDS {
-        for key in KEYS {
+        for key in keys {
             chromium.tap_keys(&[key]).await?;
             tokio::time::sleep(REST).await;
         }
