@@ -7,8 +7,15 @@ use web_sys::{
     Element, HtmlElement, HtmlInputElement, ScrollIntoViewOptions, ScrollLogicalPosition, Storage,
 };
 
-fn storage() -> Option<Storage> {
+/// The browser's storage. Where it is refused, even asking for it may throw: nothing may reach for it
+/// but through here, or after [`has_storage`].
+pub fn storage() -> Option<Storage> {
     window().local_storage().ok().flatten()
+}
+
+/// Whether there is a storage at all; it may still be full.
+pub fn has_storage() -> bool {
+    storage().is_some()
 }
 
 /// A small setting, as stored on this phone.
@@ -36,7 +43,6 @@ pub fn hash() -> String {
 }
 
 /// Sets the address's hash, which adds to the history.
-#[allow(dead_code)] // until the pages land
 pub fn set_hash(hash: &str) {
     let _ = window().location().set_hash(hash);
 }

@@ -35,7 +35,7 @@ fn main() {
         let on_metric =
             move |metric| store.set_units(if metric { System::Metric } else { System::Inch });
         let deleted =
-            Signal::derive(move || store.deleted_name().map(|name| format!("Deleted {name}.")));
+            Signal::derive(move || store.deleted_name().map(|name| words::cars::deleted(&name)));
         let slots = Slots {
             car_name: Signal::derive(move || {
                 store.with_car(|car| car.name.clone()).unwrap_or_default()
@@ -44,8 +44,11 @@ fn main() {
             over: ViewFn::from(move || {
                 undo_bar(
                     deleted,
-                    Callback::new(move |()| store.undelete()),
-                    Callback::new(move |()| store.close_undo()),
+                    (words::cars::UNDO, Callback::new(move |()| store.undelete())),
+                    (
+                        words::cars::CLOSE,
+                        Callback::new(move |()| store.close_undo()),
+                    ),
                 )
             }),
             theme: desk.theme,

@@ -3,7 +3,7 @@
 mod ways_out;
 mod window;
 
-pub use ways_out::{WayKind, WayOut, ways_out};
+pub use ways_out::{WayKind, WayOut, ways_out, with_way};
 pub use window::{Edge, EdgeLimit, Side, Window, window};
 
 use crate::car::Car;

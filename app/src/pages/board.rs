@@ -10,7 +10,9 @@ use crate::parts::live::{live_option, live_text, places};
 use crate::parts::readout::readout;
 use crate::shell::route::{Route, go};
 use crate::store::Store;
+use crate::words::car::ONE_NUMBER_NOTE;
 use crate::words::{board as words, fields, measures, verdicts};
+use laneside_core::car::RatingBy;
 use laneside_core::car::entry::{Field, shown};
 use laneside_core::drive::Measure;
 use laneside_core::quantity::show;
@@ -117,7 +119,14 @@ fn entry(desk: Desk, at: usize, on_next: Callback<()>) -> AnyView {
         .view()
     });
     let units = is_pulley.then(|| units(desk));
-    view! { {large} {units} {measured} }.into_any()
+    let one_number = (field == Field::Rated).then(|| {
+        live_option(move || {
+            let by = store.with_car(|car| car.alternator.rating_by);
+            let is_one = by == Some(RatingBy::OneNumber);
+            is_one.then(|| view! { <p class="note">{ONE_NUMBER_NOTE}</p> }.into_any())
+        })
+    });
+    view! { {large} {units} {measured} {one_number} }.into_any()
 }
 
 /// Goes on: stays at an entry that was not taken, else to the next open one, else to the verdict.

@@ -8,7 +8,7 @@ mod group;
 mod loads;
 mod phases;
 
-use super::{Desk, board, stale};
+use super::{Desk, board, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::{all, live, live_option};
 use crate::parts::strip::stale_strip;
@@ -41,7 +41,7 @@ pub fn page(desk: Desk) -> AnyView {
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
     let is_invented = untrack(|| store.with_car(|car| car.invented)).unwrap_or_default();
-    let mut pieces = vec![stale_strip(stale(store))];
+    let mut pieces = vec![stale_strip(stale(store)), trying(desk)];
     pieces.extend(is_invented.then(|| group::note(words::INVENTED)));
     pieces.extend([
         missing(desk),

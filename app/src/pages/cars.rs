@@ -69,7 +69,7 @@ fn open_car(desk: Desk, id: u32) -> AnyView {
         store.copy_car(id, name.unwrap_or_default());
     };
     let link = Signal::derive(move || {
-        let file = store.with_car(|car| car.to_file().ok()).flatten();
+        let file = store.own_car().and_then(|car| car.to_file().ok());
         data_link(&file.unwrap_or_default())
     });
     let invented = live_option(move || {

@@ -12,12 +12,13 @@ pub use pulleys::{Reading, Readings};
 use crate::parts::live::live_option;
 use crate::parts::pad::Pad;
 use crate::parts::strip::Stale;
+use crate::parts::undo::undo_bar;
 use crate::parts::verdict::{Verdict, verdict_strip};
 use crate::shell::later::later;
 use crate::shell::route::Route;
 use crate::shell::theme::Theme;
 use crate::store::Store;
-use crate::words::{fields, names, pulleys as words, verdicts};
+use crate::words::{faults, fields, names, pulleys as words, verdicts};
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
 
@@ -68,7 +69,20 @@ fn on_car_verdict(store: Store) -> Option<Verdict> {
     if store.first_fault().is_some() {
         verdict.figure.push_str(verdicts::OLD);
     }
+    if store.trying().is_some() {
+        verdict.figure.push_str(verdicts::TRYING);
+    }
     Some(verdict)
+}
+
+/// That the car is not as it stands there, while a way out is being tried.
+fn trying(desk: Desk) -> AnyView {
+    let store = desk.store;
+    undo_bar(
+        Signal::derive(move || store.trying().map(|what| words::trying(&what))),
+        (words::TAKE_BACK, Callback::new(move |()| store.take_back())),
+        (words::KEEP, Callback::new(move |()| store.keep())),
+    )
 }
 
 /// What the answers are from before of, if some text was not taken.
@@ -76,16 +90,10 @@ fn stale(store: Store) -> Signal<Option<Stale>> {
     Signal::derive(move || {
         let draft = store.first_fault()?;
         let label = fields::label(draft.field);
-        let typed: String = draft.text.trim().chars().take(16).collect();
-        let text = if typed.is_empty() {
-            format!("From before {label} was cleared.")
-        } else {
-            format!("From before {label} became \"{typed}\".")
-        };
         Some(Stale {
-            text,
+            text: faults::stale(label, &draft.text),
             action: (
-                format!("Mend {label}"),
+                faults::mend(label),
                 page_of(draft.field).href_to(&draft.field.key()),
             ),
         })

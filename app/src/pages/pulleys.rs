@@ -10,7 +10,7 @@ mod window;
 
 pub use graph::{Reading, Readings};
 
-use super::{Desk, stale};
+use super::{Desk, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::live;
 use crate::parts::strip::stale_strip;
@@ -57,6 +57,7 @@ fn whole(desk: Desk) -> AnyView {
     let calm = Signal::derive(move || settled.get().or_else(|| untrack(|| store.answer())));
     view! {
         {stale_strip(stale(desk.store))}
+        <div class="trying">{trying(desk)}</div>
         {boards::boards(desk)}
         {graph::graph(desk)}
         {ways::ways(desk, settled)}

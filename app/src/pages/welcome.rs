@@ -54,5 +54,5 @@ pub fn demo_cars(desk: Desk) -> AnyView {
 /// Opens a car with nothing entered, in the units that the phone's language suggests.
 pub fn add_blank(desk: Desk) {
     let units = words::units_of(&browser::language());
-    desk.store.add_blank(words::NEW_CAR, units);
+    desk.store.add_blank(units);
 }

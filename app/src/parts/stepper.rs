@@ -13,6 +13,7 @@ pub struct Stepper {
     on_step: Callback<bool>,
     ends: Signal<(bool, bool)>,
     tag: Signal<Tag>,
+    note: Signal<String>,
     fault: Signal<Option<Fault>>,
 }
 
@@ -43,6 +44,7 @@ impl Stepper {
             on_step,
             ends: Signal::stored((false, false)),
             tag: Signal::stored(Tag::None),
+            note: Signal::default(),
             fault: Signal::stored(None),
         }
     }
@@ -80,6 +82,12 @@ impl Stepper {
     /// Where the size comes from.
     pub fn tag(mut self, tag: Signal<Tag>) -> Self {
         self.tag = tag;
+        self
+    }
+
+    /// What belongs to the size without being part of it; may be empty.
+    pub fn note(mut self, note: Signal<String>) -> Self {
+        self.note = note;
         self
     }
 
@@ -127,6 +135,7 @@ impl Stepper {
                 <div class="stepper-label">
                     <label for=id>{label}</label>
                     {tag_view(self.tag)}
+                    <span class="quiet">{self.note}</span>
                 </div>
                 <div class="stepper-line">{less} {number_input(pad, self.input)} {more}</div>
                 {fault}

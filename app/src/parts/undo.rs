@@ -1,13 +1,15 @@
-//! The bar that offers to take back a deletion. It stays until it is used, closed or replaced.
+//! The bar that says what was done, and offers to take it back. It stays until it is used, closed or replaced.
 
-use super::words;
 use leptos::prelude::*;
+
+/// A button of the bar.
+pub type Act = (&'static str, Callback<()>);
 
 /// The bar, shown while `what` says what was done ("Deleted Nettle.").
 pub fn undo_bar(
     what: Signal<Option<String>>,
-    on_undo: Callback<()>,
-    on_close: Callback<()>,
+    (undo, on_undo): Act,
+    (close, on_close): Act,
 ) -> AnyView {
     view! {
         <div role="status">
@@ -18,10 +20,10 @@ pub fn undo_bar(
                             <div class="undo">
                                 <p>{what}</p>
                                 <button type="button" class="button" on:click=move |_| on_undo.run(())>
-                                    {words::UNDO}
+                                    {undo}
                                 </button>
                                 <button type="button" class="plain" on:click=move |_| on_close.run(())>
-                                    {words::CLOSE}
+                                    {close}
                                 </button>
                             </div>
                         }

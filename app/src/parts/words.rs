@@ -25,4 +25,3 @@ pub const FORMULA: &str = "Formula";
 pub const INPUTS: &str = "From";
 pub const SOURCE: &str = "Source";
 pub const WORKING: &str = "How this is worked out";
-pub const UNDO: &str = "Undo";

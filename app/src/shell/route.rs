@@ -80,7 +80,6 @@ impl Route {
     }
 
     /// The link to one field of this page, by the field's id.
-    #[allow(dead_code)] // until the pages land
     pub fn href_to(self, field: &str) -> String {
         format!("#/{}/{field}", self.slug())
     }
@@ -123,7 +122,6 @@ fn parse(hash: &str) -> Option<(Route, Option<&str>)> {
 }
 
 /// Goes to a page.
-#[allow(dead_code)] // until the pages land
 pub fn go(route: Route) {
     browser::set_hash(&route.href());
 }

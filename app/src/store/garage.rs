@@ -1,7 +1,8 @@
 //! Several cars: open, add, copy, delete and take back.
 
-use super::disk::{self, Record};
-use super::{Answer, Draft, Store, take};
+use super::disk::{self, Record, Saved};
+use super::{Answer, Draft, Store, Trial, take};
+use crate::words::board::NEW_CAR;
 use laneside_core::car::Car;
 use laneside_core::car::entry::{Field, pulley};
 use laneside_core::drive::Measure;
@@ -26,6 +27,9 @@ pub(super) struct Deleted {
     record: Record,
 }
 
+/// What goes with an open car: texts not taken, how pulleys were measured, what is being tried.
+type Beside = (Vec<Draft>, Vec<(Field, Measure)>, Option<Trial>);
+
 impl Store {
     /// The saved cars in their order, tracked.
     pub fn listed(self) -> Vec<Listed> {
@@ -44,28 +48,53 @@ impl Store {
 
     /// Opens a saved car. One that was left without an entry is let go.
     pub fn open_car(self, id: u32) {
-        if self.open.get_untracked() != Some(id) {
-            self.drop_blank(id);
+        self.end_typing();
+        if self.open.get_untracked() == Some(id) {
+            return;
         }
-        let Some((car, texts)) = disk::read_car(id) else {
+        self.drop_blank(id);
+        let Some(Saved {
+            mut car,
+            drafts: texts,
+            measures,
+            trial,
+        }) = disk::read_car(id)
+        else {
             return;
         };
-        let drafts = texts
-            .into_iter()
-            .filter_map(|(key, text)| {
-                let field = Field::from_key(&key)?;
-                let measure = pulley(&car, field).map_or(Measure::default(), |p| p.measure);
-                let error = take(&car, field, &text, measure).err()?;
-                Some(Draft {
+        let mut drafts = Vec::new();
+        let mut is_changed = false;
+        for (field, text) in texts {
+            let measure = measures
+                .iter()
+                .find(|(of, _)| *of == field)
+                .map(|(_, measure)| *measure)
+                .or_else(|| pulley(&car, field).map(|pulley| pulley.measure));
+            match take(&car, field, &text, measure.unwrap_or(Measure::default())) {
+                // What this version takes is not left aside.
+                Ok(better) => {
+                    car = better;
+                    is_changed = true;
+                }
+                Err(error) => drafts.push(Draft {
                     field,
                     text,
                     error: Some(error),
-                })
-            })
-            .collect();
-        self.end_typing();
+                }),
+            }
+        }
+        self.show(id, car, (drafts, measures, trial));
+        if is_changed {
+            self.save();
+        }
+    }
+
+    /// Makes a car the open one, with what goes with it.
+    fn show(self, id: u32, car: Car, (drafts, measures, trial): Beside) {
         self.drafts.set(drafts);
-        self.pending.set(Vec::new());
+        self.pending.set(measures);
+        self.trial.set(trial);
+        self.stepped.set_value(None);
         self.open.set(Some(id));
         self.answer.set(Some(Arc::new(Answer::new(car, None))));
         disk::write_open(id);
@@ -86,16 +115,13 @@ impl Store {
         });
         self.write_order();
         self.end_typing();
-        self.drafts.set(Vec::new());
-        self.pending.set(Vec::new());
-        self.open.set(Some(id));
-        disk::write_open(id);
-        self.put(car);
+        self.show(id, car, Beside::default());
+        self.save();
     }
 
     /// Opens a car of which nothing is known yet.
-    pub fn add_blank(self, name: &str, units: System) {
-        let blank = Car::new(name, units);
+    pub fn add_blank(self, units: System) {
+        let blank = Car::new(NEW_CAR, units);
         let open_is_blank = self.drafts.with_untracked(Vec::is_empty)
             && self.answer.with_untracked(|answer| {
                 answer.as_ref().is_some_and(|answer| is_blank(&answer.car))
@@ -111,7 +137,7 @@ impl Store {
             return;
         };
         let is_left =
-            disk::read_car(id).is_some_and(|(car, texts)| texts.is_empty() && is_blank(&car));
+            disk::read_car(id).is_some_and(|saved| saved.drafts.is_empty() && is_blank(&saved.car));
         if is_left {
             disk::forget(id);
             self.listed
@@ -125,7 +151,7 @@ impl Store {
         let file = car.to_file().ok();
         let same = self.listed.with_untracked(|listed| {
             let mut saved = listed.iter().map(|listed| listed.id);
-            saved.find(|id| disk::read_car(*id).and_then(|(car, _)| car.to_file().ok()) == file)
+            saved.find(|id| disk::read_car(*id).and_then(|saved| saved.car.to_file().ok()) == file)
         });
         match same {
             Some(id) => self.open_car(id),
@@ -133,9 +159,11 @@ impl Store {
         }
     }
 
-    /// Adds a copy of a saved car under a name of its own, and opens it.
+    /// Adds a copy of a saved car under a name of its own, and opens it. What is only being tried is no
+    /// part of it.
     pub fn copy_car(self, id: u32, name: String) {
-        if let Some((car, _)) = disk::read_car(id) {
+        if let Some(Saved { car, trial, .. }) = disk::read_car(id) {
+            let car = trial.map_or_else(|| car.clone(), |trial| trial.without(&car));
             self.add_car(Car {
                 name,
                 invented: false,
@@ -166,6 +194,7 @@ impl Store {
             self.open.set(None);
             self.answer.set(None);
             self.drafts.set(Vec::new());
+            self.trial.set(None);
             let next = self
                 .listed
                 .with_untracked(|listed| listed.first().map(|car| car.id));
@@ -181,7 +210,8 @@ impl Store {
             .with(|deleted| deleted.as_ref().map(|deleted| deleted.listed.name.clone()))
     }
 
-    /// Brings the deleted car back to its place and opens it.
+    /// Brings the deleted car back to its place and opens it. Its id may be another car's by now: then
+    /// it gets one that is free.
     pub fn undelete(self) {
         let Some(Deleted {
             listed,
@@ -191,14 +221,14 @@ impl Store {
         else {
             return;
         };
+        let id = disk::free_id(listed.id);
+        // Refused, it lives in memory alone, and the person is told.
+        self.note_saving(disk::write(id, &record));
         self.deleted.set(None);
-        let id = listed.id;
-        if disk::write(id, &record) {
-            self.listed
-                .update(|cars| cars.insert(place.min(cars.len()), listed));
-            self.write_order();
-            self.open_car(id);
-        }
+        self.listed
+            .update(|cars| cars.insert(place.min(cars.len()), Listed { id, ..listed }));
+        self.write_order();
+        self.open_car(id);
     }
 
     /// Lets the deleted car go.
@@ -226,7 +256,24 @@ impl Store {
     }
 }
 
-/// Whether nothing was entered but what a car is called and typed in.
+/// Whether nothing was entered, not even a name; in which units is no entry.
 fn is_blank(car: &Car) -> bool {
-    *car == Car::new(&car.name, car.units)
+    *car == Car::new(NEW_CAR, car.units)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use laneside_core::quantity::rpm;
+
+    #[test]
+    fn a_car_with_a_name_or_an_entry_is_not_blank() {
+        for units in [System::Inch, System::Metric] {
+            assert!(is_blank(&Car::new(NEW_CAR, units)));
+            assert!(!is_blank(&Car::new("Nettle", units)));
+            let mut car = Car::new(NEW_CAR, units);
+            car.engine.idle = Some(rpm(900.0));
+            assert!(!is_blank(&car));
+        }
+    }
 }

@@ -6,6 +6,7 @@
 
 mod disk;
 mod garage;
+mod trial;
 
 pub use disk::Aside;
 pub use garage::Listed;
@@ -13,17 +14,18 @@ pub use garage::Listed;
 use std::sync::Arc;
 use std::time::Duration;
 
-use disk::Record;
+use disk::{Record, Saved};
 use garage::Deleted;
 use laneside_core::car::Car;
 use laneside_core::car::entry::{EntryError, Field, pulley, set_measured, shown};
-use laneside_core::drive::Measure;
+use laneside_core::drive::{Measure, Pulley};
 use laneside_core::gates::SpeedGate;
 use laneside_core::quantity::parse::ParseError;
 use laneside_core::quantity::{InLength, System};
 use laneside_core::resolve::{Blank, Unresolved, blanks};
 use laneside_core::study::{Study, speeds_on_car};
 use leptos::prelude::*;
+use trial::Trial;
 
 /// How long after the last key a text that is not taken counts as a mistake.
 const TYPING_RESTS: Duration = Duration::from_millis(900);
@@ -88,6 +90,8 @@ pub struct Store {
     typing: RwSignal<Option<Field>>,
     before: StoredValue<Option<Arc<Answer>>>,
     pause: StoredValue<Option<TimeoutHandle>>,
+    trial: RwSignal<Option<Trial>>,
+    stepped: StoredValue<Option<(Pulley, Pulley)>>,
     deleted: RwSignal<Option<Deleted>>,
     aside: RwSignal<Vec<Aside>>,
     saving_failed: RwSignal<bool>,
@@ -106,6 +110,8 @@ impl Store {
             typing: RwSignal::new(None),
             before: StoredValue::new(None),
             pause: StoredValue::new(None),
+            trial: RwSignal::new(None),
+            stepped: StoredValue::new(None),
             deleted: RwSignal::new(None),
             aside: RwSignal::new(disk.aside),
             saving_failed: RwSignal::new(disk.failed),
@@ -269,7 +275,9 @@ impl Store {
             Some(car) => self.put(car),
             None => {
                 let text = untrack(|| self.text(field));
-                if !text.trim().is_empty() {
+                if text.trim().is_empty() {
+                    self.save();
+                } else {
                     self.type_into(field, text);
                     self.end_typing();
                 }
@@ -278,20 +286,50 @@ impl Store {
     }
 
     /// Changes the car by a tap rather than by typing. The fields named lose what was typed
-    /// into them; a change that does not hold is not made.
+    /// into them, and every text that was taken is shown anew as the car has it; a change that does
+    /// not hold is not made.
     pub fn change(self, replaced: &[Field], change: impl FnOnce(&mut Car)) {
         self.end_typing();
-        let Some(answer) = self.answer.get_untracked() else {
+        let Some(car) = self.changed(change) else {
             return;
         };
-        let mut car = answer.car.clone();
-        change(&mut car);
-        if car.check().is_ok() {
-            self.drafts
-                .update(|drafts| drafts.retain(|draft| !replaced.contains(&draft.field)));
-            self.pending
-                .update(|pending| pending.retain(|(field, _)| !replaced.contains(field)));
+        self.drafts.update(|drafts| {
+            drafts.retain(|draft| draft.error.is_some() && !replaced.contains(&draft.field));
+        });
+        self.pending
+            .update(|pending| pending.retain(|(field, _)| !replaced.contains(field)));
+        self.put(car);
+    }
+
+    /// Changes what goes with a text while that is still being typed: it stays as typed.
+    pub fn change_along(self, change: impl FnOnce(&mut Car)) {
+        if let Some(car) = self.changed(change) {
             self.put(car);
+        }
+    }
+
+    fn changed(self, change: impl FnOnce(&mut Car)) -> Option<Car> {
+        let mut car = self.answer.get_untracked()?.car.clone();
+        change(&mut car);
+        car.check().is_ok().then_some(car)
+    }
+
+    /// Puts a size that was stepped to on the car.
+    pub fn step_fitted(self, pulley: Pulley) {
+        let now = self.answer.get_untracked();
+        if let Some(now) = now.and_then(|answer| answer.car.drive.fitted) {
+            self.stepped.set_value(Some((self.own_fitted(now), pulley)));
+        }
+        self.change(&[Field::Fitted, Field::FittedRating], |car| {
+            car.drive.fitted = Some(pulley);
+        });
+    }
+
+    /// The pulley on the car as it was entered, if what is on it now was only stepped to.
+    pub fn own_fitted(self, now: Pulley) -> Pulley {
+        match self.stepped.get_value() {
+            Some((own, stepped)) if stepped == now => own,
+            _ => now,
         }
     }
 
@@ -388,10 +426,19 @@ impl Store {
             drafts
                 .iter()
                 .filter(|draft| draft.error.is_some())
-                .map(|draft| (draft.field.key(), draft.text.clone()))
+                .map(|draft| (draft.field, draft.text.clone()))
                 .collect()
         });
-        let saved = Record::new(&answer.car, drafts).is_some_and(|record| disk::write(id, &record));
+        let record = Record::new(&Saved {
+            car: answer.car.clone(),
+            drafts,
+            measures: self.pending.get_untracked(),
+            trial: self.trial.get_untracked(),
+        });
+        self.note_saving(record.is_some_and(|record| disk::write(id, &record)));
+    }
+
+    fn note_saving(self, saved: bool) {
         if self.saving_failed.get_untracked() == saved {
             self.saving_failed.set(!saved);
         }

@@ -112,6 +112,8 @@ pub const RATING_BY: (&str, [&str; 3]) = (
     ["One number", "Two: 70/140 A", "Points of a curve"],
 );
 pub const RATING_NOTE: &str = "Two figures settle the output at idle better than one.";
+pub const ONE_NUMBER_NOTE: &str =
+    "This one number decides the verdict at idle. Two, such as 70/140 A, settle it better.";
 pub const PAIR_FORM: (&str, [&str; 2]) = ("Smaller at", ["1,500 rpm", "1,800 rpm"]);
 pub const PAIR_NOTE: &str = "Stamped 14 V 70/140 A, the handbook form reads at 1,800 and 6,000 rpm. A data sheet by ISO 8854 reads at 1,500 and 6,000.";
 pub const WARMTH: (&str, [&str; 2]) = ("Rated", ["Settled warm", "Cold"]);

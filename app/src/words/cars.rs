@@ -12,6 +12,8 @@ pub const ASIDE: &str = "Set aside";
 pub const ASIDE_SAVE: &str = "Save it as a file";
 pub const ASIDE_DELETE: &str = "Delete it";
 pub const ASIDE_SURE: &str = "Delete for good";
+pub const UNDO: &str = "Undo";
+pub const CLOSE: &str = "Close";
 /// The end of every car file's name.
 pub const FILE_END: &str = ".car.json";
 
@@ -23,6 +25,11 @@ pub fn aside(count: usize) -> String {
         "Some saved cars could not be read. They are"
     };
     format!("{what} kept as found, and the other cars are untouched.")
+}
+
+/// What was done to a car that can be had back.
+pub fn deleted(name: &str) -> String {
+    format!("Deleted {name}.")
 }
 
 /// The name of a copy.

@@ -78,6 +78,21 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
     }
 }
 
+/// What the answers are from before of: a field and what was typed into it.
+pub fn stale(label: &str, text: &str) -> String {
+    let typed: String = text.trim().chars().take(16).collect();
+    if typed.is_empty() {
+        format!("From before {label} was cleared.")
+    } else {
+        format!("From before {label} became \"{typed}\".")
+    }
+}
+
+/// The way to a field that is in the way.
+pub fn mend(label: &str) -> String {
+    format!("Mend {label}")
+}
+
 fn parse(error: &ParseError, text: &str) -> Fault {
     let typed: String = text.trim().chars().take(24).collect();
     let found = if typed.is_empty() {

@@ -150,6 +150,21 @@ pub fn fitted(car: &Car) -> String {
         .map_or_else(|| "as fitted".to_owned(), |pulley| size(car, pulley))
 }
 
+/// The pulley to try, with the crank pulley that it is tried on where that is another than the car's.
+pub fn tried(car: &Car, pulley: &Pulley) -> String {
+    let size = size(car, pulley);
+    crank_to_try(car).map_or_else(
+        || size.clone(),
+        |crank| format!("{size}, {}", super::pulleys::on_crank(&crank)),
+    )
+}
+
+/// The size of the crank pulley to try, if there is one.
+pub fn crank_to_try(car: &Car) -> Option<String> {
+    let crank = car.drive.tried_crank.as_ref()?;
+    Some(size(car, crank))
+}
+
 /// An effective diameter in the person's units.
 pub fn effective(millimeters: f64, units: System) -> String {
     whole(mm(millimeters), units)

@@ -64,6 +64,9 @@ pub const WAYS_NOTE: &str =
     "Each by itself, studied again: with it there is a size that works for certain.";
 pub const NO_WAY: &str =
     "No single change cures it. Two together may: raise the idle first, then look here again.";
+pub const TAKE_BACK: &str = "Take back";
+pub const KEEP: &str = "Keep it";
+pub const MARKED: &str = "A speed marked on it";
 pub const CRANK: &str = "Try another crank pulley";
 pub const CRANK_NOTE: &str = "A crank pulley turns everything on its belt faster or slower with it: water pump, steering, blower. It sets belt speed too.";
 pub const CRANK_DROP: &str = "Keep the crank pulley on the car";
@@ -134,7 +137,7 @@ pub fn chart_summary(car: &Car, study: &Study) -> String {
     let tried = study.tried.as_ref().map(|tried| {
         format!(
             "; {}, {}",
-            to_try(&names::size(car, &tried.pulley)),
+            to_try(&names::tried(car, &tried.pulley)),
             top(&tried.judged)
         )
     });
@@ -155,43 +158,64 @@ pub fn standing(standing: Standing) -> &'static str {
     }
 }
 
-/// A way out as an instruction.
-pub fn way(kind: WayKind, from: f64, to: f64, units: System, needed: Option<(f64, f64)>) -> String {
-    let rpm = |value: f64| format!("{} rpm", show::grouped(value, 0));
+fn rpm(value: f64) -> String {
+    format!("{}\u{a0}rpm", show::grouped(value, 0))
+}
+
+/// The figure of a way out with its unit.
+fn way_figure(kind: WayKind, value: f64, units: System) -> String {
     match kind {
-        WayKind::Idle => format!("Idle at {} (now {}).", rpm(to), rpm(from)),
-        WayKind::Shed => format!(
-            "Switch off {} A while idling and cruising (now {} A).",
-            show::fixed(to, 1),
-            show::fixed(from, 1)
-        ),
-        WayKind::Output => {
-            let at = needed.map(|(amps, speed)| {
-                format!(
-                    " It has to make {} A at {} of its own.",
-                    show::fixed(amps, 0),
-                    rpm((speed / 10.0).round() * 10.0)
-                )
-            });
-            format!(
-                "An alternator rated {} A (now {} A).{}",
-                show::fixed(to, 0),
-                show::fixed(from, 0),
-                at.unwrap_or_default()
-            )
-        }
-        WayKind::SpeedLimit => {
-            format!("An alternator that stands {} (now {}).", rpm(to), rpm(from))
-        }
-        WayKind::Limiter => format!("Limiter at {} (now {}).", rpm(to), rpm(from)),
-        WayKind::Crank => {
-            format!(
-                "Crank pulley {} (now {}).",
-                names::effective(to, units),
-                names::effective(from, units)
-            )
-        }
+        WayKind::Idle | WayKind::SpeedLimit | WayKind::Limiter => rpm(value),
+        WayKind::Shed => format!("{}\u{a0}A", show::fixed(value, 1)),
+        WayKind::Output => format!("{}\u{a0}A", show::fixed(value, 0)),
+        WayKind::Crank => names::effective(value, units),
     }
+}
+
+/// What a way out changes, and to what.
+pub fn way_change(kind: WayKind, to: f64, units: System) -> String {
+    let to = way_figure(kind, to, units);
+    match kind {
+        WayKind::Idle => format!("Idle at {to}"),
+        WayKind::Shed => format!("Switch off {to} while idling and cruising"),
+        WayKind::Output => format!("An alternator rated {to}"),
+        WayKind::SpeedLimit => format!("An alternator that stands {to}"),
+        WayKind::Limiter => format!("Limiter at {to}"),
+        WayKind::Crank => format!("Crank pulley {to}"),
+    }
+}
+
+/// A way out as an instruction; with both ends of the speed limit where that is assumed.
+pub fn way(
+    kind: WayKind,
+    from: f64,
+    to: f64,
+    units: System,
+    needed: Option<(f64, f64)>,
+    assumed: Option<(f64, f64)>,
+) -> String {
+    let change = way_change(kind, to, units);
+    let now = match (kind, assumed) {
+        (WayKind::SpeedLimit, Some((low, high))) => format!(
+            "assumed {} to {} now",
+            show::grouped(low, 0),
+            show::grouped(high, 0)
+        ),
+        _ => format!("now {}", way_figure(kind, from, units)),
+    };
+    let at = needed.map(|(amps, speed)| {
+        format!(
+            " It has to make {}\u{a0}A at {} of its own.",
+            show::fixed(amps, 0),
+            rpm((speed / 10.0).round() * 10.0)
+        )
+    });
+    format!("{change} ({now}).{}", at.unwrap_or_default())
+}
+
+/// What is being tried.
+pub fn trying(what: &str) -> String {
+    format!("Trying: {what}. The car is not so yet.")
 }
 
 /// What the window becomes with a way out.
@@ -286,6 +310,19 @@ pub fn needs(missing: &[&str]) -> String {
 /// A current with its unit.
 pub fn amps(amps: f64) -> String {
     format!("{} A", show::fixed(amps, 0))
+}
+
+/// Which crank pulley the one to try is judged on, where that is another than the car's.
+pub fn on_crank(size: &str) -> String {
+    format!("on crank {size}")
+}
+
+/// That it has to be revved once before it charges.
+pub fn turns_on(engine_rpm: f64) -> String {
+    format!(
+        "Rev to {} once after starting, or it does not charge.",
+        rpm((engine_rpm / 10.0).ceil() * 10.0)
+    )
 }
 
 /// How a pulley was measured, asked.

@@ -1,6 +1,6 @@
 //! The window of sizes in words.
 
-use crate::words::{names, verdicts};
+use crate::words::{names, pulleys, verdicts};
 use laneside_core::car::Car;
 use laneside_core::study::Study;
 
@@ -23,7 +23,12 @@ pub fn window(car: &Car, study: &Study) -> Vec<String> {
     );
     let what = "True sizes over the belt's working diameter. A pulley that is only called so may be 1/8 in off: put a caliper on the one you mean to use."
         .to_owned();
-    vec![sure, possible, edges, what]
+    let crank = names::crank_to_try(car)
+        .map(|crank| verdicts::capital(&format!("{}.", pulleys::on_crank(&crank))));
+    crank
+        .into_iter()
+        .chain([sure, possible, edges, what])
+        .collect()
 }
 
 /// Whose sizes are ranked.
@@ -33,5 +38,8 @@ pub fn whose_sizes(car: &Car) -> String {
     } else {
         "The pulleys on hand."
     };
-    whose.to_owned()
+    match names::crank_to_try(car) {
+        Some(crank) => format!("{whose} Judged {}.", pulleys::on_crank(&crank)),
+        None => whose.to_owned(),
+    }
 }

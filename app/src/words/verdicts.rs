@@ -2,17 +2,20 @@
 
 use crate::parts::verdict::{Status, Verdict as Words};
 use crate::shell::route::Route;
+use crate::words::pulleys::on_crank;
 use crate::words::{fields, names};
-use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
-use laneside_core::choose::EdgeLimit;
+use laneside_core::car::{Car, RatioBy};
+use laneside_core::choose::{Edge, EdgeLimit, Window};
 use laneside_core::gates::{GateId, Judged, Settle, SpeedGate, Verdict};
 use laneside_core::quantity::show;
-use laneside_core::resolve::InputId;
+use laneside_core::resolve::{CrankPulley, InputId};
 use laneside_core::study::Study;
 
 /// After a figure that is from before a text that was not taken.
 pub const OLD: &str = " (old)";
+/// After a figure of a car that is not so, while a way out is being tried.
+pub const TRYING: &str = " (trying)";
 
 /// A speed rounded to its spread, with its unit.
 pub fn speed(value: f64, half_width: f64) -> String {
@@ -53,9 +56,12 @@ pub fn limit(gate: &SpeedGate) -> String {
     }
 }
 
-fn limit_words(study: &Study, gate: &SpeedGate) -> String {
+fn limit_words(car: &Car, study: &Study, gate: &SpeedGate) -> String {
+    // One limit for good, entered alone, holds for moments too.
+    let limits = &car.alternator.limits;
+    let is_one = limits.is_some_and(|limits| limits.short.is_none());
     let what = match gate.id {
-        GateId::Short => "limit for moments ",
+        GateId::Short if !is_one => "limit for moments ",
         GateId::PulleyRating => "the pulley's own limit ",
         _ => "limit ",
     };
@@ -84,7 +90,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
                 };
                 format!(
                     "{when}; {}. Overspun: brushes float, rotors come apart.",
-                    limit_words(study, gate)
+                    limit_words(car, study, gate)
                 )
             });
             (
@@ -97,7 +103,9 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
         }
         Verdict::Holds => {
             let figure = top.map(&speed_of).unwrap_or_default();
-            let limit = top.map(|gate| limit_words(study, gate)).unwrap_or_default();
+            let limit = top
+                .map(|gate| limit_words(car, study, gate))
+                .unwrap_or_default();
             let least = least_net(judged).map(|(place, net)| {
                 format!(" Least to spare: {net}, {}.", names::phase(car, place))
             });
@@ -153,7 +161,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
                     speed_of(gate),
                     format!(
                         "{}. {}",
-                        capital(&limit_words(study, gate)),
+                        capital(&limit_words(car, study, gate)),
                         settle_words(car, settle)
                     ),
                 ),
@@ -183,9 +191,14 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
                 "TOO CLOSE TO CALL".to_owned(),
                 figure,
                 line,
-                Some(settle_action(settle)),
+                Some(settle_action(car, settle)),
             )
         }
+    };
+    let crank = names::crank_to_try(car).filter(|_| judged.pulleys.crank == CrankPulley::ToTry);
+    let line = match crank {
+        Some(crank) => format!("{}. {}", capital(&on_crank(&crank)), capital(&line)),
+        None => line,
     };
     Words {
         status,
@@ -216,7 +229,7 @@ pub fn settle_words(car: &Car, settle: Settle) -> String {
 }
 
 /// The words and the link of what would settle it.
-pub fn settle_action(settle: Settle) -> (String, String) {
+pub fn settle_action(car: &Car, settle: Settle) -> (String, String) {
     let field = |field: Field| {
         let route = match field {
             Field::Tried | Field::TriedCrank => Route::Pulleys,
@@ -237,6 +250,7 @@ pub fn settle_action(settle: Settle) -> (String, String) {
             InputId::TriedCrank => field(Field::TriedCrank),
             InputId::StageDriven => field(Field::StageDriven),
             InputId::StageDriving => field(Field::StageDriving),
+            InputId::Ratio if car.drive.ratio_by == RatioBy::Speeds => field(Field::ReadAlternator),
             InputId::Ratio => field(Field::AlternatorTurns),
             InputId::Idle => field(Field::Idle),
             InputId::InGearDrop => field(Field::IdleInGear),
@@ -259,7 +273,14 @@ pub fn settle_action(settle: Settle) -> (String, String) {
             InputId::UnderHood => field(Field::UnderHood),
             InputId::Slip => field(Field::Fitted),
             InputId::LoadsScale => ("Clamp the loads".to_owned(), Route::Car.href_to("phases")),
-            InputId::Load(place) => field(Field::LoadCurrent(place)),
+            InputId::Load(place) => {
+                // A typical load has no field of its own yet.
+                let href = match car.loads {
+                    Some(_) => Route::Car.href_to(&Field::LoadCurrent(place).key()),
+                    None => Route::Car.href_to("loads"),
+                };
+                (format!("Measure: {}", names::input(car, id)), href)
+            }
             InputId::Clamp(place) => field(Field::PhaseClamp(place)),
         },
     }
@@ -267,21 +288,34 @@ pub fn settle_action(settle: Settle) -> (String, String) {
 
 /// The verdict when no alternator pulley can pass every gate.
 pub fn no_size(car: &Car, study: &Study) -> Words {
-    let window = &study.window;
-    let line = format!(
-        "Under {} it is overspun{}; over {} it is {}. Ways out are below.",
-        names::effective(window.possible_low.mm, car.units),
-        assumed(study),
-        names::effective(window.possible_high.mm, car.units),
-        edge_words(car, window.possible_high.limit),
-    );
     Words {
         status: Status::NoneFits,
         word: "NO SIZE DOES BOTH".to_owned(),
         figure: String::new(),
-        line,
+        line: none_fits(car, &study.window, assumed(study)),
         action: None,
     }
+}
+
+fn none_fits(car: &Car, window: &Window, assumed: &str) -> String {
+    let (low, high) = (window.possible_low, window.possible_high);
+    let size = |edge: Edge| names::effective(edge.mm, car.units);
+    let fails = |edge: Edge| match edge.limit {
+        EdgeLimit::Gate(GateId::Continuous | GateId::Short) => format!("overspun{assumed}"),
+        limit => edge_words(car, limit),
+    };
+    let under = match low.limit {
+        EdgeLimit::Gate(_) if low.mm.is_infinite() => format!("Every size is {}", fails(low)),
+        EdgeLimit::Gate(_) => format!("Under {} it is {}", size(low), fails(low)),
+        EdgeLimit::Belt => format!("The belt takes nothing under {}", size(low)),
+        EdgeLimit::Range => format!("Nothing under {} is looked at", size(low)),
+    };
+    let over = match high.limit {
+        EdgeLimit::Gate(_) if high.mm <= 0.0 => format!("every size is {}", fails(high)),
+        EdgeLimit::Gate(_) => format!("over {} it is {}", size(high), fails(high)),
+        EdgeLimit::Belt | EdgeLimit::Range => format!("nothing over {} is looked at", size(high)),
+    };
+    format!("{under}; {over}. Ways out are below.")
 }
 
 /// What happens beyond an edge of the window.
@@ -304,4 +338,97 @@ pub fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use laneside_core::car::demo;
+    use laneside_core::choose::Side;
+
+    #[test]
+    fn no_size_says_only_what_is_so() {
+        let car = demo::tansy();
+        let edge = |mm, limit| Edge { mm, limit };
+        let speed = EdgeLimit::Gate(GateId::Continuous);
+        let lanes = EdgeLimit::Gate(GateId::Phase(2));
+        let said = |possible_low: Edge, possible_high: Edge| {
+            let window = Window {
+                side: Side::Alternator,
+                sure_low: possible_low,
+                sure_high: possible_high,
+                possible_low,
+                possible_high,
+            };
+            let said = none_fits(&car, &window, " (limit assumed)").replace('\u{a0}', " ");
+            assert!(said.split_whitespace().count() <= 25, "{said}");
+            said
+        };
+        assert_eq!(
+            said(edge(70.0, speed), edge(60.0, lanes)),
+            "Under 70.0 mm it is overspun (limit assumed); over 60.0 mm it is short of current: \
+             staging lanes. Ways out are below."
+        );
+        assert_eq!(
+            said(edge(45.0, EdgeLimit::Belt), edge(0.0, lanes)),
+            "The belt takes nothing under 45.0 mm; every size is short of current: staging lanes. \
+             Ways out are below."
+        );
+        assert_eq!(
+            said(edge(30.0, EdgeLimit::Range), edge(0.0, lanes)),
+            "Nothing under 30.0 mm is looked at; every size is short of current: staging lanes. \
+             Ways out are below."
+        );
+        assert_eq!(
+            said(edge(f64::INFINITY, speed), edge(250.0, EdgeLimit::Range)),
+            "Every size is overspun (limit assumed); nothing over 250.0 mm is looked at. Ways out \
+             are below."
+        );
+        assert_eq!(
+            said(edge(f64::INFINITY, speed), edge(0.0, lanes)),
+            "Every size is overspun (limit assumed); every size is short of current: staging \
+             lanes. Ways out are below."
+        );
+    }
+
+    #[test]
+    fn what_settles_it_leads_to_a_field_that_is_there() {
+        let to = |car: &Car, id| settle_action(car, Settle::Input(id));
+        let mut car = demo::nettle();
+        let own = to(&car, InputId::Load(1));
+        assert_eq!(
+            own,
+            (
+                "Measure: fan".to_owned(),
+                Route::Car.href_to("load-current-1")
+            )
+        );
+        car.loads = None;
+        assert_eq!(to(&car, InputId::Load(1)).1, Route::Car.href_to("loads"));
+        car.drive.ratio_by = RatioBy::Turns;
+        let turns = Route::Car.href_to("alternator-turns");
+        assert_eq!(to(&car, InputId::Ratio).1, turns);
+        car.drive.ratio_by = RatioBy::Speeds;
+        let read = Route::Car.href_to("read-alternator");
+        assert_eq!(to(&car, InputId::Ratio).1, read);
+    }
+
+    #[test]
+    fn one_limit_is_not_called_two() {
+        use laneside_core::alternator::SpeedLimits;
+        use laneside_core::quantity::rpm;
+        let mut car = demo::nettle();
+        let line = |car: &Car| {
+            let study = Study::new(car).unwrap();
+            judged(car, &study, &study.on_car).line
+        };
+        for (short, said) in [(None, false), (Some(rpm(19_000.0)), true)] {
+            car.alternator.limits = Some(SpeedLimits {
+                continuous: rpm(18_000.0),
+                short,
+            });
+            let line = line(&car);
+            assert_eq!(line.contains("for moments"), said, "{line}");
+        }
+    }
 }

@@ -64,6 +64,16 @@ pub struct WayOut {
     pub window: Window,
 }
 
+/// The car with one way applied: nothing else of it changes. `to` is an rpm, A or mm as in
+/// [`WayOut::to`].
+///
+/// `None` where the car cannot be studied, or holds no longer with the change.
+pub fn with_way(car: &Car, kind: WayKind, to: f64) -> Option<Car> {
+    let changed = changed(car, &Resolved::new(car).ok()?, kind, to)?;
+    changed.check().ok()?;
+    Some(changed)
+}
+
 /// All ways that cure by themselves.
 pub fn ways_out(car: &Car) -> Vec<WayOut> {
     let Ok(resolved) = Resolved::new(car) else {

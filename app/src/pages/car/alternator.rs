@@ -2,7 +2,7 @@
 
 use super::super::Desk;
 use super::super::entry::entry_text;
-use super::group::{Pick, fields, heading, rare};
+use super::group::{Pick, fields, heading, note, rare};
 use crate::parts::drawings::{FAN_INSIDE, FAN_OUTSIDE, drawing};
 use crate::parts::live::{all, live, live_option};
 use crate::parts::select::Select;
@@ -129,7 +129,7 @@ pub fn alternator(desk: Desk) -> AnyView {
 /// What is asked for, by the way the output is known.
 fn rating(desk: Desk, by: RatingBy) -> AnyView {
     match by {
-        RatingBy::OneNumber => fields(desk, &[Field::Rated]),
+        RatingBy::OneNumber => all([fields(desk, &[Field::Rated]), note(words::ONE_NUMBER_NOTE)]),
         RatingBy::Pair => all([
             fields(desk, &[Field::Low]),
             pair_form(desk),

@@ -197,7 +197,12 @@ fn current(desk: Desk, place: usize) -> AnyView {
             })
         });
         if is_usual == Some(true) {
-            change(desk, place, &[], |load| load.tolerance = None);
+            desk.store.change_along(|car| {
+                let loads = car.loads.as_deref_mut().unwrap_or_default();
+                if let Some(load) = loads.get_mut(place) {
+                    load.tolerance = None;
+                }
+            });
         }
     });
     entry_field(desk, field).on_text(read_anew).view(desk.pad)

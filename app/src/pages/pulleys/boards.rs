@@ -2,19 +2,24 @@
 
 use super::questions::{is_asked_here, questions};
 use crate::pages::Desk;
+use crate::pages::entry::entry_field;
 use crate::parts::field::Tag;
 use crate::parts::live::live_option;
 use crate::parts::stepper::Stepper;
 use crate::parts::verdict::{Status, Verdict, verdict_view};
-use crate::words::{faults, pulleys as words, verdicts};
+use crate::store::Store;
+use crate::words::{faults, names, pulleys as words, verdicts};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use laneside_core::choose::sizes_to_walk;
 use laneside_core::drive::Pulley;
-use laneside_core::gates::Verdict as Judgment;
+use laneside_core::gates::{Judged, Verdict as Judgment};
 use laneside_core::quantity::{InLength, System, show};
 use laneside_core::study::Study;
 use leptos::prelude::*;
+
+/// What is typed about the pulley to try.
+const TRIED: [Field; 2] = [Field::Tried, Field::TriedRating];
 
 /// Which of the two pulleys.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -57,10 +62,17 @@ impl Which {
         }
     }
 
-    fn put(self, car: &mut Car, pulley: Pulley) {
+    fn judged(self, study: &Study) -> Option<&Judged> {
         match self {
-            Self::OnCar => car.drive.fitted = Some(pulley),
-            Self::ToTry => car.drive.tried = Some(pulley),
+            Self::OnCar => Some(&study.on_car),
+            Self::ToTry => study.tried.as_ref().map(|tried| &tried.judged),
+        }
+    }
+
+    fn put(self, store: Store, pulley: Pulley) {
+        match self {
+            Self::OnCar => store.step_fitted(pulley),
+            Self::ToTry => store.change(&TRIED, |car| car.drive.tried = Some(pulley)),
         }
     }
 }
@@ -71,7 +83,42 @@ fn board(desk: Desk, which: Which) -> AnyView {
         <section class="pulley">
             {stepper(desk, which)}
             {verdict_view(verdict.into())}
+            {turns_on(desk, which)}
+            {(which == Which::ToTry).then(|| marked(desk))}
         </section>
+    }
+    .into_any()
+}
+
+/// The engine speed to rev to once, where some phase runs below it.
+fn turns_on(desk: Desk, which: Which) -> AnyView {
+    let line = Memo::new(move |_| {
+        let answer = desk.store.answer()?;
+        let judged = which.judged(answer.study.as_ref().ok()?)?;
+        let mut running = judged.phases.iter().flat_map(|phase| &phase.running);
+        let waits = running.find(|running| running.unexcited_net_a.is_some())?;
+        Some(words::turns_on(waits.turn_on_rpm))
+    });
+    live_option(move || {
+        line.get()
+            .map(|line| view! { <p class="turns-on">{line}</p> }.into_any())
+    })
+}
+
+/// What its maker marked on the pulley to try. A suggested one becomes the person's own by it.
+fn marked(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let type_into = Callback::new(move |text: String| {
+        if !text.trim().is_empty() {
+            store.take_suggestion();
+        }
+        store.type_into(Field::TriedRating, text);
+    });
+    view! {
+        <details class="rare">
+            <summary>{words::MARKED}</summary>
+            {entry_field(desk, Field::TriedRating).on_text(type_into).view(desk.pad)}
+        </details>
     }
     .into_any()
 }
@@ -91,11 +138,7 @@ fn words_of(desk: Desk, which: Which) -> Verdict {
         return blank();
     };
     let car = &answer.car;
-    let found = match which {
-        Which::OnCar => Some(&study.on_car),
-        Which::ToTry => study.tried.as_ref().map(|tried| &tried.judged),
-    };
-    let Some(judged) = found else {
+    let Some(judged) = which.judged(study) else {
         return blank();
     };
     let mut verdict = verdicts::judged(car, study, judged);
@@ -140,7 +183,7 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
     let on_step = Callback::new(move |larger: bool| {
         let (smaller, bigger) = sides.get_untracked();
         if let Some(pulley) = if larger { bigger } else { smaller } {
-            store.change(&[field], |car| which.put(car, pulley));
+            which.put(store, pulley);
         }
     });
     let label = match which {
@@ -175,6 +218,12 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
             Tag::None
         }
     }))
+    .note(Signal::derive(move || {
+        let crank = store.with_car(names::crank_to_try).flatten();
+        crank
+            .filter(|_| which == Which::ToTry)
+            .map_or_else(String::new, |crank| words::on_crank(&crank))
+    }))
     .fault(Signal::derive(move || {
         store
             .error(field)
@@ -190,12 +239,27 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
                 .with_car(|car| car.drive.tried.is_some())
                 .unwrap_or(false);
         chosen.then(|| {
-            let take = move |_| store.change(&[Field::Tried], |car| car.drive.tried = None);
+            let take = move |_| store.change(&TRIED, |car| car.drive.tried = None);
             view! { <button type="button" class="plain" on:click=take>{words::SUGGEST_AGAIN}</button> }
                 .into_any()
         })
     });
-    view! { {made.view(desk.pad)} {again} }.into_any()
+    let drop_crank = (which == Which::ToTry).then(|| drop_crank(desk));
+    view! { {made.view(desk.pad)} {again} {drop_crank} }.into_any()
+}
+
+/// The button that ends the trial of a crank pulley, while there is one.
+pub fn drop_crank(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let is_tried = Memo::new(move |_| store.with_car(|car| car.drive.tried_crank.is_some()));
+    live_option(move || {
+        (is_tried.get() == Some(true)).then(|| {
+            let drop =
+                move |_| store.change(&[Field::TriedCrank], |car| car.drive.tried_crank = None);
+            view! { <button type="button" class="plain" on:click=drop>{words::CRANK_DROP}</button> }
+                .into_any()
+        })
+    })
 }
 
 /// The next smaller and the next larger size to step to.
@@ -208,20 +272,27 @@ fn neighbors(desk: Desk, which: Which) -> (Option<Pulley>, Option<Pulley>) {
     };
     let car = &answer.car;
     let effective = |pulley: &Pulley| pulley.effective(car.drive.belt).value.mm();
-    let Some(now) = which.pulley(car, study).map(|pulley| effective(&pulley)) else {
+    let Some(pulley) = which.pulley(car, study) else {
         return (None, None);
     };
+    let now = effective(&pulley);
     // A hair's breadth: the same size read another way is no step.
     const HAIR_MM: f64 = 0.1;
-    let sizes = sizes_to_walk(car);
-    let smaller = sizes
-        .iter()
-        .rev()
-        .find(|pulley| effective(pulley) < now - HAIR_MM)
-        .copied();
-    let larger = sizes
-        .iter()
-        .find(|pulley| effective(pulley) > now + HAIR_MM)
-        .copied();
-    (smaller, larger)
+    let mut sizes = sizes_to_walk(car);
+    if which == Which::OnCar {
+        // The way back leads to the very entry, as it was measured.
+        let own = desk.store.own_fitted(pulley);
+        sizes.retain(|size| (effective(size) - effective(&own)).abs() > HAIR_MM);
+        sizes.push(own);
+    }
+    let off = |size: &&Pulley| (effective(size) - now).abs();
+    let nearest = |larger: bool| {
+        let side = |size: &&Pulley| {
+            let by = effective(size) - now;
+            if larger { by > HAIR_MM } else { by < -HAIR_MM }
+        };
+        let sizes = sizes.iter().filter(side);
+        sizes.min_by(|a, b| off(a).total_cmp(&off(b))).copied()
+    };
+    (nearest(false), nearest(true))
 }

@@ -126,7 +126,7 @@ impl Readings {
             on_car: reading(&study.on_car, None, names::fitted(car)),
             tried: study.tried.as_ref().map(|tried| {
                 let own = laneside_core::choose::candidate(car, &tried.pulley).own;
-                reading(&tried.judged, own, names::size(car, &tried.pulley))
+                reading(&tried.judged, own, names::tried(car, &tried.pulley))
             }),
         }
     }
@@ -234,7 +234,7 @@ fn plot(car: &Car, study: &Study, chosen: Option<usize>) -> PlotSpec {
     let on_car = words::on_car(&names::fitted(car));
     if let Some(tried) = &study.tried {
         let own = laneside_core::choose::candidate(car, &tried.pulley).own;
-        let label = words::to_try(&names::size(car, &tried.pulley));
+        let label = words::to_try(&names::tried(car, &tried.pulley));
         let sampled = curves(&study.tolerances, tried.judged.pulleys, own, &engine);
         let band = |values: &[f64], spreads: &[laneside_core::finding::Spread]| {
             let at = engine.iter().zip(values).zip(spreads);

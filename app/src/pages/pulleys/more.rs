@@ -1,5 +1,6 @@
 //! What else changes with the pulley, another crank pulley, and how it is all worked out.
 
+use super::boards::drop_crank;
 use crate::pages::Desk;
 use crate::pages::entry::entry_field;
 use crate::parts::live::live_option;
@@ -70,19 +71,12 @@ pub fn crank(desk: Desk) -> AnyView {
             (None, None) => words::CRANK_NONE.to_owned(),
         })
     });
-    let drop = live_option(move || {
-        store.with_car(|car| car.drive.tried_crank.is_some()).unwrap_or(false).then(|| {
-            let drop = move |_| store.change(&[Field::TriedCrank], |car| car.drive.tried_crank = None);
-            view! { <button type="button" class="button" on:click=drop>{words::CRANK_DROP}</button> }
-                .into_any()
-        })
-    });
     view! {
         <details class="more" on:toggle=move |_| opened.set(true)>
             <summary>{words::CRANK}</summary>
             <p>{words::CRANK_NOTE}</p>
             {entry_field(desk, Field::TriedCrank).view(desk.pad)}
-            {drop}
+            {drop_crank(desk)}
             <p>{Signal::derive(move || sizes.get().unwrap_or_default())}</p>
         </details>
     }

@@ -4,7 +4,7 @@ use crate::pages::Desk;
 use crate::parts::live::live_option;
 use crate::store::Answer;
 use crate::words::pulleys as words;
-use laneside_core::choose::{WayOut, ways_out};
+use laneside_core::choose::{WayOut, ways_out, with_way};
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -14,21 +14,31 @@ pub fn ways(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     let found = Memo::new(move |_| {
         let answer = settled.get()?;
         let study = answer.study.as_ref().ok()?;
-        study.window.sure().is_none().then(|| ways_out(&answer.car))
+        let limits = &study.tolerances.resolved().limits;
+        let assumed = limits.assumed.then_some(limits.continuous);
+        let ways = || (ways_out(&answer.car), assumed);
+        study.window.sure().is_none().then(ways)
     });
-    let row = move |way: WayOut| {
+    let row = move |way: WayOut, assumed: Option<(f64, f64)>| {
         let units = way.car.units;
         let becomes = way
             .window
             .sure()
             .map(|(low, high)| words::way_window(low, high, units));
-        let text = words::way(way.kind, way.from, way.to, units, way.needed_output);
-        // The suggested pulley belongs to the way: what was chosen before stays only if asked for.
+        let text = words::way(
+            way.kind,
+            way.from,
+            way.to,
+            units,
+            way.needed_output,
+            assumed,
+        );
         let take = move |_| {
-            let changed = way.car.clone();
-            store.change(&[], |car| {
-                *car = changed;
+            store.try_out(words::way_change(way.kind, way.to, units), |car| {
+                let mut car = with_way(car, way.kind, way.to)?;
+                // The suggested pulley belongs to the way.
                 car.drive.tried = None;
+                Some(car)
             });
         };
         view! {
@@ -39,13 +49,13 @@ pub fn ways(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
         }
     };
     live_option(move || {
-        found.get().map(|found| {
+        found.get().map(|(found, assumed)| {
             let body = if found.is_empty() {
                 view! { <p>{words::NO_WAY}</p> }.into_any()
             } else {
                 view! {
                     <p class="note">{words::WAYS_NOTE}</p>
-                    <ol class="ways">{found.into_iter().map(row).collect_view()}</ol>
+                    <ol class="ways">{found.into_iter().map(|way| row(way, assumed)).collect_view()}</ol>
                 }
                 .into_any()
             };

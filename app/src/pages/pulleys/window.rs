@@ -109,7 +109,7 @@ fn drawn(car: &Car, study: &Study) -> AnyView {
         scale.mark(
             "tick try",
             effective(&tried.pulley),
-            words::to_try(&names::size(car, &tried.pulley)),
+            words::to_try(&names::tried(car, &tried.pulley)),
         )
     });
     let lines = ruler_words::window(car, study);
