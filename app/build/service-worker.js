@@ -5,9 +5,11 @@ const VERSION = "@VERSION@";
 /** Path and base64 SHA-256 of each file; the page itself is "./" and comes last. */
 const FILES = "@FILES@";
 
-const PREFIX = "laneside-";
-const OWN = PREFIX + VERSION;
 const scope = new URL("./", location.href).href;
+// The path, closed by a blank that no path holds: another copy of the app beside this one on the same
+// host has caches of its own.
+const PREFIX = `laneside ${new URL(scope).pathname} `;
+const OWN = PREFIX + VERSION;
 const pages = [scope, scope + "index.html"];
 const exact = { ignoreVary: true };
 

@@ -5,6 +5,7 @@
 
 mod bad_input;
 mod color;
+mod garage;
 mod job;
 mod look;
 mod offline;

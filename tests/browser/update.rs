@@ -154,6 +154,36 @@ async fn a_newer_version_is_offered_and_waits_to_be_accepted() -> Result<()> {
     phone.chromium.close().await
 }
 
+/// Two copies of the app on one host keep out of each other's stored files.
+#[tokio::test]
+async fn copies_beside_each_other_keep_their_own_files() -> Result<()> {
+    let host = tempfile::tempdir()?;
+    let (one, two) = (Version::current()?, Version::next()?);
+    std::fs::rename(one.folder(), host.path().join("one"))?;
+    std::fs::rename(two.folder(), host.path().join("one-b"))?;
+    std::fs::write(host.path().join("index.html"), "the host's own page")?;
+    let server = Server::start(host.path(), 0)?;
+    let profile = Profile::new()?;
+    let chromium = Chromium::start(&profile, Screen::PHONE).await?;
+    for name in ["one/", "one-b/"] {
+        chromium.open(&format!("{}{name}", server.url())).await?;
+        stored(&chromium).await?;
+    }
+    let keys = "caches.keys().then((names) => arguments[0](names.sort()))";
+    let names = chromium.script_later(keys, vec![]).await?;
+    let names: Vec<String> = serde_json::from_value(names)?;
+    assert_eq!(names.len(), 2, "{names:?}");
+    assert!(
+        names[0].contains(" /one-b/ ") || names[1].contains(" /one-b/ "),
+        "{names:?}"
+    );
+    let first = format!("{}one/", server.url());
+    server.stop();
+    chromium.open(&first).await?;
+    assert!(!on_next(&chromium).await?);
+    chromium.close().await
+}
+
 /// Accepted on the bar that the person sees, with a car saved: the car is still there.
 #[tokio::test]
 async fn a_saved_car_outlives_an_update() -> Result<()> {

@@ -1,6 +1,7 @@
 //! Which car? The saved cars, and what can be done with the open one.
 
 use super::entry::entry_text;
+use super::open_file::open_file;
 use super::{Desk, welcome};
 use crate::parts::live::{live, live_option};
 use crate::shell::route::{Route, go};
@@ -24,6 +25,7 @@ pub fn page(desk: Desk) -> AnyView {
         <button type="button" class="button large" on:click=add>
             {words::ADD}
         </button>
+        {open_file(desk)}
         {live_option(move || open.get().map(|id| open_car(desk, id)))}
         {welcome::demo_cars(desk)}
         {live_option(move || aside(desk, store.aside()))}

@@ -4,6 +4,7 @@ mod board;
 mod car;
 mod cars;
 mod entry;
+mod open_file;
 mod pulleys;
 mod welcome;
 

@@ -2,11 +2,12 @@
 
 pub const OPEN: &str = "open";
 pub const ADD: &str = "Add a car";
+pub const OPEN_FILE: &str = "Open a car file";
 pub const NONE: &str = "No car is saved on this phone yet.";
 pub const THIS: &str = "The open car";
 pub const COPY: &str = "Copy it";
 pub const SAVE: &str = "Save as a file";
-pub const SAVE_NOTE: &str = "The file holds all that you entered. Cars live on this phone only: a file is the way to keep one elsewhere.";
+pub const SAVE_NOTE: &str = "The file holds all that you entered. Cars live on this phone only: a file keeps one elsewhere, and opens here again.";
 pub const DELETE: &str = "Delete this car";
 pub const ASIDE: &str = "Set aside";
 pub const ASIDE_SAVE: &str = "Save it as a file";

@@ -4,6 +4,7 @@ use crate::parts::field::Fault;
 use laneside_core::alternator::CurveError;
 use laneside_core::car::check::Fault as CarFault;
 use laneside_core::car::entry::{EntryError, Quantity};
+use laneside_core::car::file::{FileError, LONGEST};
 use laneside_core::quantity::parse::ParseError;
 use laneside_core::quantity::{System, celsius, show};
 
@@ -76,6 +77,40 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
         ),
         EntryError::Fault(error) => car(error),
     }
+}
+
+/// Why a file is no car.
+pub fn file(error: &FileError) -> Fault {
+    match error {
+        FileError::TooLong { found } => fault(
+            format!("Found {} kB.", show::grouped(*found as f64 / 1024.0, 0)),
+            format!("Needed: a car file, {} kB at the most.", LONGEST / 1024),
+        ),
+        FileError::Unreadable(_) => fault(
+            "Found no whole car file.".into(),
+            "Needed: a file as this page saves it, unchanged.",
+        ),
+        FileError::Foreign { found } => {
+            let found: String = found.chars().take(24).collect();
+            fault(
+                format!("Found a file of another kind: \"{found}\"."),
+                "Needed: a car file as this page saves it.",
+            )
+        }
+        FileError::Newer { found } => fault(
+            format!("Found a file of version {found}, from a newer Laneside."),
+            "Needed: this app in its newest version. Open it once with signal.",
+        ),
+        FileError::Invalid(error) => car(error),
+    }
+}
+
+/// A file that the phone does not hand out.
+pub fn unread_file() -> Fault {
+    fault(
+        "Found a file that cannot be read.".into(),
+        "Needed: a file that is on this phone.",
+    )
 }
 
 /// What the answers are from before of: a field and what was typed into it.

@@ -422,7 +422,7 @@ mod tests {
             let study = Study::new(car).unwrap();
             judged(car, &study, &study.on_car).line
         };
-        for (short, said) in [(None, false), (Some(rpm(19_000.0)), true)] {
+        for (short, said) in [(None, false), (Some(rpm(18_100.0)), true)] {
             car.alternator.limits = Some(SpeedLimits {
                 continuous: rpm(18_000.0),
                 short,

@@ -1,0 +1,56 @@
+//! A car from a file: read, checked, and added beside the others.
+
+use super::Desk;
+use crate::parts::field::{Fault, fault_view};
+use crate::words::{cars as words, faults};
+use js_sys::futures::JsFuture;
+use laneside_core::car::Car;
+use laneside_core::car::file::{FileError, LONGEST};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use web_sys::{Event, File, HtmlInputElement};
+
+/// The button, and under it what was wrong with the last file.
+pub fn open_file(desk: Desk) -> AnyView {
+    let fault = RwSignal::new(None);
+    let on_change = move |ev: Event| {
+        let input: HtmlInputElement = event_target(&ev);
+        let Some(file) = input.files().and_then(|files| files.get(0)) else {
+            return;
+        };
+        // So that the same file, mended, can be picked again.
+        input.set_value("");
+        spawn_local(async move {
+            let found = match car_of(&file).await {
+                Ok(car) => {
+                    desk.store.add_car(car);
+                    None
+                }
+                Err(fault) => Some(fault),
+            };
+            // The person may have left the page meanwhile.
+            let _ = fault.try_set(found);
+        });
+    };
+    view! {
+        <label class="button file">
+            {words::OPEN_FILE}
+            <input id="car-file" type="file" accept=".json,application/json" on:change=on_change />
+        </label>
+        {fault_view("car-file-fault".to_owned(), fault.into())}
+    }
+    .into_any()
+}
+
+async fn car_of(file: &File) -> Result<Car, Fault> {
+    // What no car can be is not even read.
+    if file.size() > LONGEST as f64 {
+        let found = file.size() as usize;
+        return Err(faults::file(&FileError::TooLong { found }));
+    }
+    let read = JsFuture::from(file.text()).await.ok();
+    let text = read
+        .and_then(|text| text.as_string())
+        .ok_or_else(faults::unread_file)?;
+    Car::from_file(&text).map_err(|error| faults::file(&error))
+}
