@@ -23,4 +23,5 @@ pub mod sort;
 pub mod stored;
 pub mod study;
 pub mod tolerance;
+pub mod trace;
 pub mod wiring;
