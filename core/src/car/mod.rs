@@ -9,9 +9,16 @@ pub mod demo;
 pub mod entry;
 pub mod file;
 mod phase;
+mod race;
+mod supply;
 mod tree;
 
 pub use phase::{ClampReading, EngineState, Phase, day_phases};
+pub use race::{
+    Costs, Course, CourseKind, Day, DayKind, DayReading, DayStep, LapSegment, Mishap, TimePoint,
+    Tire,
+};
+pub use supply::{Age, Battery, Lead, Wiring};
 
 use serde::{Deserialize, Serialize};
 
@@ -56,6 +63,23 @@ pub struct Car {
     /// Phases of a race day, in order.
     #[serde(default = "day_phases")]
     pub phases: Vec<Phase>,
+    /// The battery.
+    #[serde(default, skip_serializing_if = "is_blank")]
+    pub battery: Battery,
+    /// Charge wiring, and where voltage is read.
+    #[serde(default, skip_serializing_if = "is_blank")]
+    pub wiring: Wiring,
+    /// The pass.
+    #[serde(default, skip_serializing_if = "is_blank")]
+    pub course: Course,
+    /// The day around it.
+    #[serde(default, skip_serializing_if = "is_blank")]
+    pub day: Day,
+}
+
+/// Whether nothing was entered into a part of the car.
+fn is_blank<T: Default + PartialEq>(part: &T) -> bool {
+    *part == T::default()
 }
 
 impl Car {
@@ -71,6 +95,10 @@ impl Car {
             loads: None,
             shed: None,
             phases: day_phases(),
+            battery: Battery::default(),
+            wiring: Wiring::default(),
+            course: Course::default(),
+            day: Day::default(),
         }
     }
 }
