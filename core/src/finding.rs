@@ -32,6 +32,15 @@ pub enum Unit {
     /// Degrees Celsius.
     #[serde(rename = "degC")]
     Celsius,
+    /// Ampere-hours.
+    #[serde(rename = "Ah")]
+    AmpereHour,
+    /// Ohms.
+    #[serde(rename = "ohm")]
+    Ohm,
+    /// Seconds.
+    #[serde(rename = "s")]
+    Second,
 }
 
 /// How far a value may lie from what is printed: 95 % half-widths, both as

@@ -15,6 +15,7 @@ mod drive;
 mod engine;
 mod inputs;
 mod phases;
+mod supply;
 mod typical;
 
 pub use alternator::Limits;
@@ -23,6 +24,7 @@ pub use inputs::{
     AlternatorPulley, CrankPulley, ENTERED, Input, InputId, Params, Pulleys, RatioFrom,
 };
 pub use phases::{Draw, LoadModel, PhaseModel, PhaseSpeed};
+pub use supply::{Supply, SupplyParams};
 pub use typical::typical_loads;
 
 use alternator::Rated;
@@ -34,6 +36,10 @@ pub struct Resolved {
     pub params: Params,
     /// Those that are uncertain, with their ranges.
     pub inputs: Vec<Input>,
+    /// Those on which only the voltage rests, with their ranges.
+    pub supply_inputs: Vec<Input>,
+    /// Battery and wiring.
+    pub supply: Option<Supply>,
     /// Speed limits of the alternator.
     pub limits: Limits,
     /// Speed limit marked on the fitted pulley, rpm.
@@ -81,7 +87,11 @@ impl Resolved {
         alternator::conditions(car, nominal_scale, &mut inputs);
         let set_point_v = inputs.params.set_point_v;
         let phases = phases::resolve(car, set_point_v, test_v, &mut inputs);
+        let gated = std::mem::take(&mut inputs.inputs);
+        let supply = supply::resolve(car, nominal_scale, &mut inputs);
         Ok(Self {
+            supply,
+            supply_inputs: inputs.inputs,
             limits: alternator::limits(car),
             fitted_rated_rpm: car
                 .drive
@@ -96,7 +106,7 @@ impl Resolved {
             rated,
             warmth: car.alternator.warmth.unwrap_or_default(),
             params: inputs.params,
-            inputs: inputs.inputs,
+            inputs: gated,
         })
     }
 

@@ -101,6 +101,16 @@ pub fn input(car: &Car, id: InputId) -> String {
             );
         }
         InputId::Clamp(place) => return format!("clamp reading, {}", phase(car, place)),
+        InputId::BatteryCapacity => "battery capacity",
+        InputId::BatteryHealth => "wear of the battery",
+        InputId::BatteryResistance => "battery resistance",
+        InputId::StartCharge => "charge in the morning",
+        InputId::LeadResistance => "charge lead",
+        InputId::GroundResistance => "ground side",
+        InputId::ReaderPath => "wiring to where it is read",
+        InputId::Ambient => "air of the day",
+        InputId::Starter => "starter current",
+        InputId::FieldDraw => "field current before turn-on",
     };
     plain.to_owned()
 }
@@ -110,7 +120,13 @@ pub fn input_value(car: &Car, input: &Input, value: f64) -> String {
     match (input.id, input.unit) {
         (InputId::Slip, _) => format!("{} %", show::fixed(value * 100.0, 1)),
         (
-            InputId::LowFraction | InputId::OutputScale | InputId::LowForm | InputId::LoadsScale,
+            InputId::LowFraction
+            | InputId::OutputScale
+            | InputId::LowForm
+            | InputId::LoadsScale
+            | InputId::BatteryHealth
+            | InputId::BatteryResistance
+            | InputId::StartCharge,
             _,
         ) => format!("{} %", show::fixed(value * 100.0, 0)),
         (InputId::ExciteFactor, _) => format!("{} × cut-in", show::fixed(value, 2)),
@@ -129,6 +145,9 @@ pub fn quantity(value: f64, unit: Unit, units: System) -> String {
         Unit::Watt => show::power(watts(value)).to_string(),
         Unit::Celsius => show::temperature(celsius(value), units).to_string(),
         Unit::Ratio => show::fixed(value, 2),
+        Unit::AmpereHour => format!("{}\u{a0}Ah", show::fixed(value, 1)),
+        Unit::Ohm => format!("{}\u{a0}mΩ", show::fixed(value * 1e3, 1)),
+        Unit::Second => format!("{}\u{a0}s", show::fixed(value, 1)),
     }
 }
 

@@ -282,6 +282,17 @@ pub fn settle_action(car: &Car, settle: Settle) -> (String, String) {
                 (format!("Measure: {}", names::input(car, id)), href)
             }
             InputId::Clamp(place) => field(Field::PhaseClamp(place)),
+            // No gate rests on battery, wiring and weather; their entries are at the car.
+            InputId::BatteryCapacity
+            | InputId::BatteryHealth
+            | InputId::BatteryResistance
+            | InputId::StartCharge
+            | InputId::LeadResistance
+            | InputId::GroundResistance
+            | InputId::ReaderPath
+            | InputId::Ambient
+            | InputId::Starter
+            | InputId::FieldDraw => ("Measure it".to_owned(), Route::Car.href_to("battery")),
         },
     }
 }

@@ -20,7 +20,7 @@ pub struct Default {
     pub highest: f64,
 }
 
-pub(super) const fn default(value: f64, lowest: f64, highest: f64) -> Default {
+pub(crate) const fn default(value: f64, lowest: f64, highest: f64) -> Default {
     Default {
         value,
         lowest,

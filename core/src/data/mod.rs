@@ -21,6 +21,7 @@ pub mod iso_9981;
 pub mod memory;
 pub mod perreault_2004;
 pub mod peukert;
+pub mod race_memory;
 pub mod rest_agm;
 pub mod rest_flooded;
 pub mod rest_lifepo4;

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::supply::SupplyParams;
 use crate::data::memory::Default as Ranged;
 use crate::finding::{Mark, Provenance, Source, Unit};
 
@@ -63,6 +64,26 @@ pub enum InputId {
     Load(usize),
     /// Clamp reading of one phase, by its place.
     Clamp(usize),
+    /// Capacity of the battery when new.
+    BatteryCapacity,
+    /// What is left of it.
+    BatteryHealth,
+    /// Its resistance over what its rating says.
+    BatteryResistance,
+    /// Charge at the start of the day.
+    StartCharge,
+    /// Resistance of the charge lead.
+    LeadResistance,
+    /// Resistance of the ground side.
+    GroundResistance,
+    /// Resistance from the battery to where its voltage is read.
+    ReaderPath,
+    /// Air of the day.
+    Ambient,
+    /// Current of the starter.
+    Starter,
+    /// Field current of a machine that has not turned on.
+    FieldDraw,
 }
 
 /// One uncertain number with its 95 % range.
@@ -204,6 +225,8 @@ pub struct Params {
     pub loads_a: Vec<f64>,
     /// Clamp reading of each phase, A (0 without one).
     pub clamps_a: Vec<f64>,
+    /// Battery, wiring and weather.
+    pub supply: SupplyParams,
 }
 
 impl Params {
@@ -284,6 +307,16 @@ impl Params {
             InputId::LoadsScale => &mut self.loads_scale,
             InputId::Load(index) => self.loads_a.get_mut(index)?,
             InputId::Clamp(index) => self.clamps_a.get_mut(index)?,
+            InputId::BatteryCapacity => &mut self.supply.capacity_ah,
+            InputId::BatteryHealth => &mut self.supply.health,
+            InputId::BatteryResistance => &mut self.supply.ohm_scale,
+            InputId::StartCharge => &mut self.supply.start_soc,
+            InputId::LeadResistance => &mut self.supply.lead_ohm,
+            InputId::GroundResistance => &mut self.supply.ground_ohm,
+            InputId::ReaderPath => &mut self.supply.reader_ohm,
+            InputId::Ambient => &mut self.supply.ambient_c,
+            InputId::Starter => &mut self.supply.starter_a,
+            InputId::FieldDraw => &mut self.supply.field_a,
         })
     }
 
