@@ -1,8 +1,14 @@
 //! Whether the alternator carries the car in each phase of the day.
 //!
-//! Output is taken at the voltage that the regulator holds: as long as it covers the
-//! loads there, the regulator holds that voltage. Battery charging is not counted.
+//! Judged is output at the voltage that the regulator holds against the loads there: as long
+//! as it covers them, the regulator holds that voltage and what is left over charges the
+//! battery. Beside it stands the voltage at which the phase settles, charging counted.
 
+mod settled;
+
+pub use settled::{reader, settled};
+
+use crate::bus::Settled;
 use crate::finding::Status;
 use crate::resolve::{AlternatorPulley, CrankPulley, PhaseModel, Pulleys};
 use crate::solve::root;
@@ -23,6 +29,8 @@ pub struct PhaseBalance {
     pub running: Option<Running>,
     /// Load at the set-point, A.
     pub load_a: f64,
+    /// Where it settles there, charging counted, once the alternator has turned on.
+    pub settled: Settled,
 }
 
 /// The balance of a phase with the engine running.
@@ -119,6 +127,7 @@ pub fn phase_balance(
             phase: place,
             running: None,
             load_a: state.load_a(phase, 0.0),
+            settled: settled(resolved, state, pulleys, phase, None, false),
         });
     };
     let net_a = tolerances.of(own, |state| {
@@ -146,6 +155,7 @@ pub fn phase_balance(
         phase: place,
         running: Some(running),
         load_a: load,
+        settled: settled(resolved, state, pulleys, phase, Some(engine_rpm), true),
     })
 }
 

@@ -25,9 +25,11 @@ use crate::resolve::{Input, InputId, Params, Resolved};
 mod normal;
 mod sides;
 mod state;
+mod sweep;
 
 pub use normal::{DRAWS, drawn, quantile};
 pub use state::State;
+pub use sweep::Sweep;
 
 use sides::{Change, Side};
 

@@ -53,6 +53,17 @@ impl Loads {
         }
     }
 
+    /// Adds a part (a fraction) of other loads, which fade as these do.
+    pub fn add_part(&mut self, other: &Self, part: f64) {
+        self.resistive_s += part * other.resistive_s;
+        self.fan += part * other.fan;
+        self.constant_a += part * other.constant_a;
+        self.power_w += part * other.power_w;
+        if self.fading_v > 0.0 {
+            self.faded_s = self.full_a(self.fading_v) / self.fading_v;
+        }
+    }
+
     fn full_a(&self, volts: f64) -> f64 {
         volts * (self.resistive_s + self.fan * volts.sqrt())
             + self.constant_a

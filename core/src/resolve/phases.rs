@@ -3,6 +3,7 @@
 use super::inputs::ENTERED;
 use super::inputs::{Builder, Params};
 use super::{InputId, typical_loads};
+use crate::bus::Loads;
 use crate::car::{Car, EngineState};
 use crate::data::memory::Default as Ranged;
 use crate::data::{common_practice, memory};
@@ -137,6 +138,32 @@ impl PhaseModel {
             }
         }
         draw
+    }
+
+    /// What it draws over voltage: at any engine speed, and on top at the limiter in
+    /// proportion to engine speed. What is switched off takes its part of every load, as much
+    /// as it is at `set_point_v` (V).
+    pub fn loads(&self, params: &Params, fading_v: f64) -> (Loads, Loads) {
+        let (mut steady, mut at_limiter) = (Loads::new(fading_v), Loads::new(fading_v));
+        let whole = self.draw(params, params.set_point_v, fading_v);
+        let left = if whole.steady_a > 0.0 {
+            (1.0 - whole.shed_a / whole.steady_a).max(0.0)
+        } else {
+            1.0
+        };
+        if let Some((index, read_v)) = self.clamp {
+            steady.add(left * params.clamps_a[index], read_v, LoadKind::Resistive);
+            return (steady, at_limiter);
+        }
+        for load in &self.loads {
+            let rated_a = params.loads_scale * load.duty * params.loads_a[load.index];
+            if load.follows_engine {
+                at_limiter.add(rated_a, load.rated_v, load.kind);
+            } else {
+                steady.add(left * rated_a, load.rated_v, load.kind);
+            }
+        }
+        (steady, at_limiter)
     }
 
     /// Total load at an engine speed (rpm) and voltage, A.
