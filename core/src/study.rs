@@ -2,9 +2,11 @@
 
 mod curves;
 mod findings;
+mod voltage;
 
 pub use curves::{Curves, curves, output_line};
 pub use findings::{drag_at_shift, findings};
+pub use voltage::{PhaseVoltage, phase_voltage};
 
 use crate::car::Car;
 use crate::choose::{self, Side, Window};

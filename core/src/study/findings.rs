@@ -12,6 +12,7 @@ use crate::study::{Study, accessory_speed_ratio};
 use crate::tolerance::Spread95;
 
 mod pulley;
+mod voltage;
 
 pub use pulley::drag_at_shift;
 
@@ -144,9 +145,11 @@ impl Collector<'_> {
     }
 
     fn provenance(&self, id: InputId) -> Provenance {
-        let inputs = &self.study.tolerances.resolved().inputs;
-        inputs
+        let resolved = self.study.tolerances.resolved();
+        resolved
+            .inputs
             .iter()
+            .chain(&resolved.supply_inputs)
             .find(|input| input.id == id)
             .map_or(Provenance::Entered, |input| input.provenance)
     }

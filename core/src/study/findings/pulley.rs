@@ -314,9 +314,10 @@ impl Collector<'_> {
         self.push(amps(
             "load",
             Some(balance.load_a),
-            "sum of duty x I_rated (V/V_rated)^a; battery charging not counted",
+            "sum of duty x I_rated (V/V_rated)^a at the set-point",
             vec![common_practice::SOURCE, memory::SOURCE],
         ));
+        self.voltage(pulley, judged, balance);
         let Some(running) = &balance.running else {
             return;
         };
@@ -356,7 +357,7 @@ impl Collector<'_> {
                 ..amps(
                     "net_current",
                     None,
-                    "hot output less load; battery charging not counted",
+                    "hot output less load at the set-point; what is left over charges the battery",
                     vec![gum::SOURCE, gum::DRAWS_SOURCE],
                 )
             },
