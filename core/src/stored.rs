@@ -73,7 +73,7 @@ stored_as! {
 
 /// Rounds away what unit conversion leaves behind the ninth decimal, so that a file
 /// reads `57.15` and saving twice gives the same bytes.
-fn tidy(number: f64) -> f64 {
+pub(crate) fn tidy(number: f64) -> f64 {
     let scaled = (number * 1e9).round() / 1e9;
     if scaled.is_finite() { scaled } else { number }
 }

@@ -98,6 +98,60 @@ impl Trace {
         }
     }
 
+    /// Engine speed just before a time (s), rpm: at a step the earlier one.
+    pub fn just_before(&self, seconds: f64) -> f64 {
+        let after = self.points.partition_point(|point| point.0 < seconds);
+        let before = after.checked_sub(1).and_then(|at| self.points.get(at));
+        match (before, self.points.get(after)) {
+            (Some(from), Some(to)) => {
+                from.1 + (to.1 - from.1) * (seconds - from.0) / (to.0 - from.0)
+            }
+            (Some(end), None) | (None, Some(end)) => end.1,
+            (None, None) => 0.0,
+        }
+    }
+
+    /// Times (s) between its ends at which it steps or bends by more than this part of the
+    /// steeper side.
+    pub fn bends(&self, part: f64) -> Vec<f64> {
+        let mut bends = Vec::new();
+        for three in self.points.windows(3) {
+            if let [a, b, c] = three {
+                let (before, after) = (slope(*a, *b), slope(*b, *c));
+                let steepest = before.abs().max(after.abs());
+                let is_bent = match (before.is_finite(), after.is_finite()) {
+                    (true, true) => (before - after).abs() > part * steepest,
+                    _ => true,
+                };
+                if is_bent && bends.last() != Some(&b.0) {
+                    bends.push(b.0);
+                }
+            }
+        }
+        bends
+    }
+
+    /// The first time after `from_s` and up to `until_s` at which it reaches a speed (rpm)
+    /// from below (`rising`) or from above. Steps are not looked into.
+    pub fn reaches(&self, rpm: f64, rising: bool, from_s: f64, until_s: f64) -> Option<f64> {
+        let mut from = (from_s, self.at(from_s));
+        let first = self.points.partition_point(|point| point.0 <= from_s);
+        let inner = self.points.iter().skip(first).copied();
+        let end = (until_s, self.just_before(until_s));
+        for to in inner.take_while(|point| point.0 < until_s).chain([end]) {
+            let is_reached = if rising {
+                from.1 < rpm && to.1 >= rpm
+            } else {
+                from.1 > rpm && to.1 <= rpm
+            };
+            if is_reached {
+                return Some(from.0 + (to.0 - from.0) * (rpm - from.1) / (to.1 - from.1));
+            }
+            from = to;
+        }
+        None
+    }
+
     /// Highest speed, rpm.
     pub fn highest_rpm(&self) -> f64 {
         self.points.iter().map(|point| point.1).fold(0.0, f64::max)
@@ -126,6 +180,11 @@ impl Trace {
     }
 }
 
+/// Slope between two points; infinite or no number at a step.
+fn slope(from: (f64, f64), to: (f64, f64)) -> f64 {
+    (to.1 - from.1) / (to.0 - from.0)
+}
+
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
 mod tests {
@@ -148,6 +207,13 @@ mod tests {
         assert_eq!(trace.seconds(), 4.0);
         assert_eq!(trace.seconds_above(3_000.0), 1.0);
         assert_eq!(trace.seconds_above(2_000.0), 2.5);
+        assert_eq!(trace.just_before(3.0), 5_000.0);
+        assert_eq!(trace.just_before(0.5), 1_000.0);
+        assert_eq!(trace.just_before(9.0), 3_000.0);
+        assert_eq!(trace.bends(0.1), vec![3.0]);
+        assert_eq!(trace.reaches(4_000.0, true, 0.0, 3.0), Some(2.5));
+        assert_eq!(trace.reaches(4_000.0, false, 0.0, 3.0), None);
+        assert_eq!(trace.reaches(4_000.0, true, 2.5, 3.0), None);
     }
 
     #[test]

@@ -18,6 +18,7 @@
 //! ```
 
 mod charging;
+mod flow;
 mod model;
 mod peukert;
 mod rating;
@@ -27,6 +28,7 @@ mod step;
 mod terminal;
 
 pub use charging::ChargeFit;
+pub use flow::Flow;
 pub use model::{Battery, BatteryError, Condition, Spec};
 pub use peukert::{peukert_exponent, peukert_hours};
 pub use rating::{CrankStandard, Resistance};

@@ -47,6 +47,8 @@ pub const RATED_OUTPUT_SCALE: Default = default(1.0, 0.95, 1.05);
 pub const UNDER_HOOD_C: Default = default(60.0, 45.0, 75.0);
 /// Temperature rise of the machine at rated output, K.
 pub const RATED_RISE_K: f64 = 75.0;
+/// Time in which the machine follows its temperature, s.
+pub const ALTERNATOR_WARMS_S: Default = default(300.0, 120.0, 600.0);
 /// Output lost per kelvin of machine temperature (derived from two published
 /// hot and cold pairs).
 pub const OUTPUT_LOSS_PER_K: f64 = 0.002;

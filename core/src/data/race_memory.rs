@@ -2,7 +2,17 @@
 
 use crate::data::memory::{Default, default};
 
+use crate::battery::Chemistry;
+
 pub use crate::data::memory::SOURCE;
+
+/// Time in which a battery follows the air around it, s.
+pub const BATTERY_COOLING_S: f64 = 10_800.0;
+
+/// Heat that warms a battery by a kelvin, for each Ah of capacity, J/K.
+pub const fn battery_j_per_k_ah(chemistry: Chemistry) -> f64 {
+    if chemistry.is_lithium() { 110.0 } else { 280.0 }
+}
 
 /// Charge in the morning where nobody read it.
 pub const START_CHARGE: Default = default(0.9, 0.6, 1.0);

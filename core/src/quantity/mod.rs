@@ -16,6 +16,7 @@
 //! ```
 
 pub mod parse;
+pub mod plain;
 pub mod range;
 pub mod show;
 #[cfg(test)]

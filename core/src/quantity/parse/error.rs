@@ -31,6 +31,26 @@ pub enum Kind {
     Percent,
     /// A whole number of things.
     Count,
+    /// A length of cable: a bare number is in feet or meters.
+    Distance,
+    /// A voltage lost on the way, often in millivolts.
+    Drop,
+    /// An electrical resistance: a bare number is in ohms.
+    Ohms,
+    /// A duration: a bare number is in milliseconds.
+    Milliseconds,
+    /// A duration: a bare number is in minutes.
+    Minutes,
+    /// A duration: a bare number is in hours.
+    Hours,
+    /// The speed of the car.
+    RoadSpeed,
+    /// The charge that a battery holds.
+    Capacity,
+    /// What a fuel pump moves.
+    Flow,
+    /// An inductance.
+    Inductance,
 }
 
 impl Kind {
@@ -38,19 +58,25 @@ impl Kind {
     #[must_use]
     pub const fn units(self) -> &'static [&'static str] {
         match self {
-            Self::Length => &["in", "mm", "cm", "ft", "m"],
+            Self::Length | Self::Distance => &["in", "mm", "cm", "ft", "m"],
             Self::Speed => &["rpm", "k"],
             Self::Current => &["A"],
-            Self::Voltage => &["V", "mV"],
-            Self::Resistance => &["mΩ", "Ω"],
+            Self::Voltage | Self::Drop => &["V", "mV"],
+            Self::Resistance | Self::Ohms => &["mΩ", "Ω"],
             Self::Power => &["W", "kW", "hp"],
-            Self::Time => &["ms", "s", "min", "h"],
+            Self::Time | Self::Milliseconds | Self::Minutes | Self::Hours => {
+                &["ms", "s", "min", "h"]
+            }
             Self::Temperature => &["°F", "°C", "K"],
             Self::TemperatureInterval => &["°F", "°C", "K"],
             Self::Ratio => &[": 1"],
             Self::Turns => &["turns"],
             Self::Percent => &["%"],
             Self::Count => &[],
+            Self::RoadSpeed => &["mph", "km/h", "m/s"],
+            Self::Capacity => &["Ah"],
+            Self::Flow => &["L/h", "gal/h", "lb/h"],
+            Self::Inductance => &["mH"],
         }
     }
 }

@@ -44,7 +44,7 @@ pub use error::{Kind, ParseError};
 use self::number::Comma;
 use self::unit::ToSi;
 use super::{
-    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, Ratio,
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, InRatio, Length, Power, Ratio,
     RotationalSpeed, System, TemperatureInterval, ThermodynamicTemperature, Time, amps, celsius,
     fahrenheit, fahrenheit_degrees, hours, inch, kelvins, meters, milliohms, minutes, mm, ohms,
     percent as percent_of, rad_per_s, radians, ratio as ratio_of, rpm, seconds, turns as turns_of,
@@ -205,6 +205,35 @@ pub fn count(text: &str) -> Result<u32, ParseError> {
         });
     }
     Ok(number as u32)
+}
+
+/// Reads a quantity of any kind, a bare number in the unit of this name; gives its plain SI value, or a plain number
+/// of the kinds that have none.
+pub(super) fn si(text: &str, kind: Kind, bare: &str) -> Result<f64, ParseError> {
+    match kind {
+        Kind::Ratio => return ratio(text).map(InRatio::number),
+        Kind::Count => return count(text).map(f64::from),
+        _ => {}
+    }
+    let plain = clean::clean(text)?;
+    let is_time = matches!(
+        kind,
+        Kind::Time | Kind::Milliseconds | Kind::Minutes | Kind::Hours
+    );
+    if is_time && plain.contains(':') {
+        let hours_first = kind == Kind::Hours && plain.matches(':').count() == 1;
+        let scale = if hours_first { 60.0 } else { 1.0 };
+        return match clock(&plain) {
+            Some(time) => Ok(time.value * scale),
+            None => Err(ParseError::NotANumber { found: plain }),
+        };
+    }
+    read_plain(&plain, kind, unit_to_si(kind, bare))
+}
+
+/// What a number of a unit is in SI; itself where the kind has no such unit.
+pub(super) fn unit_to_si(kind: Kind, unit: &str) -> ToSi {
+    unit::in_table(unit, kind).unwrap_or(plain_number)
 }
 
 /// Reads a length; gives it, its number as typed and, if that number was in inches or millimeters, whose unit it had.

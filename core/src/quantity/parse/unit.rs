@@ -71,10 +71,11 @@ const VOLTAGE: &[Unit] = &[
 
 // A capital M is read as milli too: phones put capitals where they like, and no part of a charging system is a megohm.
 const RESISTANCE: &[Unit] = &[
-    (&["mohm", "mohms", "milliohm", "milliohms"], |number| {
-        milliohms(number).value
-    }),
-    (&["ohm", "ohms", "r"], |number| ohms(number).value),
+    (
+        &["mohm", "mΩ", "mohms", "milliohm", "milliohms"],
+        |number| milliohms(number).value,
+    ),
+    (&["ohm", "Ω", "ohms", "r"], |number| ohms(number).value),
 ];
 
 const POWER: &[Unit] = &[
@@ -129,8 +130,30 @@ const TURNS: &[Unit] = &[(
 
 const PERCENT: &[Unit] = &[(&["%", "pct", "percent"], |number| percent(number).value)];
 
+const ROAD_SPEED: &[Unit] = &[
+    (&["mph", "mi/h"], |number| number * 0.44704),
+    (&["km/h", "kmh", "kph"], |number| number / 3.6),
+    (&["m/s", "mps"], |number| number),
+];
+
+// What has no quantity of `uom` here is held in the unit of the car file: Ah, L/h, mH.
+const CAPACITY: &[Unit] = &[(&["ah", "amphours", "amphour"], |number| number)];
+
+/// Gasoline, kg/L (from memory): what a pump rated by weight moves.
+const GASOLINE_KG_PER_L: f64 = 0.74;
+
+const FLOW: &[Unit] = &[
+    (&["l/h", "lph", "l/hr"], |number| number),
+    (&["gal/h", "gph", "gal/hr"], |number| number * 3.785_411_784),
+    (&["lb/h", "lbs/h", "lb/hr", "lbs/hr", "pph"], |number| {
+        number * 0.453_592_37 / GASOLINE_KG_PER_L
+    }),
+];
+
+const INDUCTANCE: &[Unit] = &[(&["mh", "millihenry"], |number| number)];
+
 /// The kinds that have units, in the order in which a unit of several kinds is explained.
-const KINDS: [Kind; 10] = [
+const KINDS: [Kind; 14] = [
     Kind::Length,
     Kind::Speed,
     Kind::Current,
@@ -141,21 +164,29 @@ const KINDS: [Kind; 10] = [
     Kind::Temperature,
     Kind::Turns,
     Kind::Percent,
+    Kind::RoadSpeed,
+    Kind::Capacity,
+    Kind::Flow,
+    Kind::Inductance,
 ];
 
 const fn table(kind: Kind) -> &'static [Unit] {
     match kind {
-        Kind::Length => LENGTH,
+        Kind::Length | Kind::Distance => LENGTH,
         Kind::Speed => SPEED,
         Kind::Current => CURRENT,
-        Kind::Voltage => VOLTAGE,
-        Kind::Resistance => RESISTANCE,
+        Kind::Voltage | Kind::Drop => VOLTAGE,
+        Kind::Resistance | Kind::Ohms => RESISTANCE,
         Kind::Power => POWER,
-        Kind::Time => TIME,
+        Kind::Time | Kind::Milliseconds | Kind::Minutes | Kind::Hours => TIME,
         Kind::Temperature => TEMPERATURE,
         Kind::TemperatureInterval => TEMPERATURE_INTERVAL,
         Kind::Turns => TURNS,
         Kind::Percent => PERCENT,
+        Kind::RoadSpeed => ROAD_SPEED,
+        Kind::Capacity => CAPACITY,
+        Kind::Flow => FLOW,
+        Kind::Inductance => INDUCTANCE,
         Kind::Ratio | Kind::Count => &[],
     }
 }
@@ -209,7 +240,7 @@ fn is_bare_degree(typed: &str) -> bool {
     names(&["°", "deg", "degree", "degrees"], typed)
 }
 
-fn in_table(typed: &str, kind: Kind) -> Option<ToSi> {
+pub(super) fn in_table(typed: &str, kind: Kind) -> Option<ToSi> {
     table(kind)
         .iter()
         .find(|(known, _)| names(known, typed))

@@ -1,0 +1,401 @@
+//! Running a day.
+
+use super::pieces::{self, Memory, Moment};
+use super::slope::{ENERGIES, Piece, Role, UNKNOWNS, Unknowns, state};
+use super::{Accuracy, Books, Segment, Start, Supplied};
+use crate::bus::{Regime, Settled};
+use crate::integrate::{self, Slope, Trial};
+use serde::Serialize;
+
+/// What an unknown may be off in one step: charge, V, K, K.
+const ALLOWED: [f64; ENERGIES] = [1e-7, 1e-6, 1e-3, 1e-3];
+/// What an energy may be off in one step, as a part of what moves in it, and J.
+const ALLOWED_ENERGY: (f64, f64) = (1e-7, 1e-5);
+/// Shortest step, s: a kink is stepped over with it.
+const SHORTEST_S: f64 = 1e-4;
+/// More switches than this in one piece are chatter, and stepped over.
+const MOST_SWITCHES: u32 = 40;
+
+/// One moment.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Sample {
+    /// Since the day began, s.
+    pub at_s: f64,
+    /// Engine speed, rpm; zero with the engine off.
+    pub engine_rpm: f64,
+    /// Where everything agreed.
+    pub settled: Settled,
+    /// Charge of the battery, 0 to 1.
+    pub soc: f64,
+    /// Temperature of the alternator, degrees Celsius.
+    pub alternator_c: f64,
+}
+
+/// A segment that was run.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Passed {
+    /// Place of its phase in the car.
+    pub place: usize,
+    /// Its round, from 1.
+    pub round: u32,
+    /// When it began, s.
+    pub from_s: f64,
+    /// When it ended, s.
+    pub until_s: f64,
+    /// The battery's charge at its end.
+    pub end_soc: f64,
+    /// Where the battery would rest at its end, V.
+    pub rest_v: f64,
+    /// Temperatures of alternator and battery at its end, degrees Celsius.
+    pub end_c: (f64, f64),
+    /// Lowest voltage at the battery's posts and when, starts not counted: (s, V).
+    pub lowest: (f64, f64),
+    /// Highest voltage at the battery's posts and when: (s, V).
+    pub highest: (f64, f64),
+    /// Lowest voltage while the starter turned, V.
+    pub crank_v: Option<f64>,
+    /// How long nothing held the voltage, s.
+    pub collapsed_s: f64,
+    /// How long the battery kept a turned-on alternator from charging by resting over its
+    /// set-point, s.
+    pub held_off_s: f64,
+    /// How long the engine ran without the alternator turned on, s.
+    pub waiting_s: f64,
+    /// How long output was lost over the limit, s.
+    pub lost_s: f64,
+    /// Where the energy went.
+    pub books: Books,
+    /// Samples over time.
+    pub samples: Vec<Sample>,
+}
+
+/// A day that was run.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Run {
+    /// Its segments.
+    pub segments: Vec<Passed>,
+    /// What the car remembers at its end.
+    #[serde(skip)]
+    pub end: Start,
+    /// Steps taken.
+    pub steps: u32,
+}
+
+impl Run {
+    /// Where all energy went.
+    pub fn books(&self) -> Books {
+        let mut all = Books::default();
+        for segment in &self.segments {
+            all.add(&segment.books);
+        }
+        all
+    }
+}
+
+/// Runs segments one after the other.
+///
+/// The alternator forgets that it turned on when the engine stops, and at each start.
+pub fn simulate(
+    supplied: &Supplied,
+    start: Start,
+    segments: &[Segment],
+    accuracy: Accuracy,
+) -> Run {
+    let mut runner = Runner {
+        supplied,
+        accuracy,
+        unknowns: unknowns(&start),
+        at_s: 0.0,
+        before: None,
+        steps: 0,
+    };
+    let mut memory = Memory::default();
+    let passed = segments
+        .iter()
+        .map(|segment| runner.segment(segment, &mut memory))
+        .collect();
+    Run {
+        segments: passed,
+        end: Start {
+            battery: state(&runner.unknowns),
+            alternator_c: runner.unknowns[2],
+        },
+        steps: runner.steps,
+    }
+}
+
+fn unknowns(start: &Start) -> Unknowns {
+    let mut unknowns = [0.0; UNKNOWNS];
+    unknowns[0] = start.battery.soc;
+    unknowns[1] = start.battery.pair_v;
+    unknowns[2] = start.alternator_c;
+    unknowns[3] = start.battery.celsius;
+    unknowns
+}
+
+/// A piece as it is run.
+struct Stretch<'a> {
+    piece: &'a Piece<'a>,
+    spacing_s: f64,
+    is_crank: bool,
+}
+
+struct Runner<'a> {
+    supplied: &'a Supplied<'a>,
+    accuracy: Accuracy,
+    unknowns: Unknowns,
+    at_s: f64,
+    before: Option<Settled>,
+    steps: u32,
+}
+
+impl<'a> Runner<'a> {
+    fn segment(&mut self, segment: &'a Segment, memory: &mut Memory) -> Passed {
+        for energy in &mut self.unknowns[ENERGIES..] {
+            *energy = 0.0;
+        }
+        let stored_before_j = self.stored_j();
+        let mut passed = Passed {
+            place: segment.place,
+            round: segment.round,
+            from_s: self.at_s,
+            until_s: self.at_s,
+            end_soc: 0.0,
+            rest_v: 0.0,
+            end_c: (0.0, 0.0),
+            lowest: (self.at_s, f64::INFINITY),
+            highest: (self.at_s, f64::NEG_INFINITY),
+            crank_v: None,
+            collapsed_s: 0.0,
+            held_off_s: 0.0,
+            waiting_s: 0.0,
+            lost_s: 0.0,
+            books: Books::default(),
+            samples: Vec::new(),
+        };
+        let spacing_s = segment.seconds / f64::from(self.accuracy.samples.max(1));
+        let supplied = self.supplied;
+        pieces::each(supplied, segment, memory, |piece, seconds, moment| {
+            if piece.engine.is_some() && piece.role == Role::Waiting {
+                passed.waiting_s += seconds;
+            }
+            if matches!(moment, Moment::Run(memory) if memory.lost) {
+                passed.lost_s += seconds;
+            }
+            let stretch = Stretch {
+                piece,
+                spacing_s,
+                is_crank: moment == Moment::Crank,
+            };
+            self.piece(&stretch, seconds, &mut passed);
+        });
+        passed.until_s = self.at_s;
+        let end = state(&self.unknowns);
+        passed.end_soc = end.soc;
+        passed.rest_v = supplied
+            .battery
+            .map_or(0.0, |battery| battery.rest_v(end.soc, end.celsius));
+        passed.end_c = (self.unknowns[2], end.celsius);
+        let [
+            generated_j,
+            loads_j,
+            path_j,
+            ohmic_j,
+            pair_j,
+            unstored_j,
+            warming_j,
+        ] = <[f64; UNKNOWNS - ENERGIES]>::try_from(&self.unknowns[ENERGIES..]).unwrap_or_default();
+        passed.books = Books {
+            generated_j,
+            loads_j,
+            path_j,
+            ohmic_j,
+            pair_j,
+            unstored_j,
+            warming_j,
+            stored_j: self.stored_j() - stored_before_j,
+        };
+        passed
+    }
+
+    fn stored_j(&self) -> f64 {
+        self.supplied
+            .battery
+            .map_or(0.0, |battery| battery.stored_j(&state(&self.unknowns)))
+    }
+
+    fn piece(&mut self, stretch: &Stretch, seconds: f64, passed: &mut Passed) {
+        let piece = stretch.piece;
+        let mut now = piece.slope(0.0, &self.unknowns, self.before.as_ref());
+        self.sample(stretch, 0.0, &now, passed);
+        let (mut at_s, mut width, mut switches, mut is_landing) = (0.0, seconds, 0, false);
+        while at_s < seconds {
+            let left = seconds - at_s;
+            // No crumb is left at the end.
+            let is_last = width >= left * (1.0 - 1e-9);
+            let step_s = if is_last { left } else { width };
+            let from = self.unknowns;
+            let before = now.extra;
+            let mut slope = |time: f64, y: &Unknowns| piece.slope(time, y, Some(&before));
+            let trial = integrate::step(&mut slope, at_s, &from, &now, step_s);
+            let has_switched = kind(&trial.slope.extra) != kind(&before);
+            if has_switched && !is_landing && switches < MOST_SWITCHES {
+                switches += 1;
+                is_landing = true;
+                width = self.switches_after(piece, at_s, &now, &trial, step_s);
+                continue;
+            }
+            is_landing = false;
+            let off = self.off(&from, &trial);
+            let wider = if off > 0.0 {
+                (0.9 * off.powf(-0.2)).clamp(0.2, 5.0)
+            } else {
+                5.0
+            };
+            if off > 1.0 && step_s > SHORTEST_S {
+                width = (step_s * wider).max(SHORTEST_S);
+                continue;
+            }
+            self.fill(stretch, (at_s, step_s), &now, &trial, passed);
+            self.steps += 1;
+            self.unknowns = trial.after;
+            self.unknowns[0] = self.unknowns[0].clamp(0.0, 1.0);
+            self.at_s += step_s;
+            if now.extra.regime == Regime::Collapsed {
+                passed.collapsed_s += step_s;
+            }
+            if now.extra.held_off && piece.role == Role::Charging {
+                passed.held_off_s += step_s;
+            }
+            at_s = if is_last { seconds } else { at_s + step_s };
+            now = trial.slope;
+            width = step_s * wider;
+            self.before = Some(now.extra);
+            self.sample(stretch, at_s, &now, passed);
+        }
+    }
+
+    /// How far a step is off, in units of what is allowed.
+    fn off(&self, from: &Unknowns, trial: &Trial<UNKNOWNS, Settled>) -> f64 {
+        let mut off: f64 = 0.0;
+        for (error, allowed) in trial.error.iter().zip(ALLOWED) {
+            off = off.max(error.abs() / allowed);
+        }
+        let energies = ENERGIES..UNKNOWNS;
+        let moved = energies
+            .clone()
+            .map(|place| (trial.after[place] - from[place]).abs())
+            .fold(0.0, f64::max);
+        let allowed = ALLOWED_ENERGY.0 * moved + ALLOWED_ENERGY.1;
+        for place in energies {
+            off = off.max(trial.error[place].abs() / allowed);
+        }
+        off / self.accuracy.allowed
+    }
+
+    /// How long after its start a tried step switches, s.
+    fn switches_after(
+        &self,
+        piece: &Piece,
+        at_s: f64,
+        now: &Slope<UNKNOWNS, Settled>,
+        trial: &Trial<UNKNOWNS, Settled>,
+        step_s: f64,
+    ) -> f64 {
+        let before = kind(&now.extra);
+        let (mut low, mut high) = (0.0, 1.0);
+        while (high - low) * step_s > 1e-7 && high - low > 1e-12 {
+            let middle = 0.5 * (low + high);
+            let y = integrate::between(
+                (&self.unknowns, &now.by),
+                (&trial.after, &trial.slope.by),
+                step_s,
+                middle,
+            );
+            let settled = piece.settle(at_s + middle * step_s, &y, Some(&now.extra));
+            if kind(&settled) == before {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        high * step_s
+    }
+
+    /// Samples within a step of (from s, seconds).
+    fn fill(
+        &self,
+        stretch: &Stretch,
+        (at_s, step_s): (f64, f64),
+        now: &Slope<UNKNOWNS, Settled>,
+        trial: &Trial<UNKNOWNS, Settled>,
+        passed: &mut Passed,
+    ) {
+        if self.accuracy.samples == 0 || stretch.is_crank {
+            return;
+        }
+        let between = (step_s / stretch.spacing_s).floor();
+        let mut place = 1.0;
+        while place <= between {
+            let part = place / (between + 1.0);
+            let y = integrate::between(
+                (&self.unknowns, &now.by),
+                (&trial.after, &trial.slope.by),
+                step_s,
+                part,
+            );
+            let time = at_s + part * step_s;
+            let settled = stretch.piece.settle(time, &y, Some(&now.extra));
+            let day_s = self.at_s + part * step_s;
+            self.keep(stretch.piece, (time, day_s), &y, settled, passed);
+            place += 1.0;
+        }
+    }
+
+    fn sample(
+        &self,
+        stretch: &Stretch,
+        at_s: f64,
+        now: &Slope<UNKNOWNS, Settled>,
+        passed: &mut Passed,
+    ) {
+        if stretch.is_crank {
+            let volts = now.extra.node_v;
+            passed.crank_v = Some(passed.crank_v.map_or(volts, |least| least.min(volts)));
+            return;
+        }
+        let times = (at_s, self.at_s);
+        self.keep(stretch.piece, times, &self.unknowns, now.extra, passed);
+    }
+
+    fn keep(
+        &self,
+        piece: &Piece,
+        (at_s, day_s): (f64, f64),
+        y: &Unknowns,
+        settled: Settled,
+        passed: &mut Passed,
+    ) {
+        let volts = settled.node_v;
+        if volts < passed.lowest.1 {
+            passed.lowest = (day_s, volts);
+        }
+        if volts > passed.highest.1 {
+            passed.highest = (day_s, volts);
+        }
+        if self.accuracy.samples > 0 {
+            passed.samples.push(Sample {
+                at_s: day_s,
+                engine_rpm: piece.engine_rpm(at_s),
+                settled,
+                soc: y[0].clamp(0.0, 1.0),
+                alternator_c: y[2],
+            });
+        }
+    }
+}
+
+/// What a switch is a change of.
+fn kind(settled: &Settled) -> (Regime, bool) {
+    (settled.regime, settled.held_off)
+}
