@@ -7,6 +7,7 @@ mod battery;
 mod brute;
 mod bus;
 mod cases;
+mod day;
 mod property;
 mod support;
 mod thevenin;

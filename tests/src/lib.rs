@@ -4,4 +4,5 @@
 #[cfg(feature = "browser")]
 pub mod browser;
 pub mod cars;
+pub mod days;
 pub mod server;
