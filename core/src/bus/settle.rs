@@ -24,6 +24,8 @@ const REGULATED_STEPS: u32 = 64;
 /// How close a voltage is found, V: near what the numbers hold at 12 V, since behind a small
 /// resistance a picovolt already moves a nanoampere.
 const VOLTS: f64 = 1e-14;
+/// A node this close to the set-point has reached it, V.
+const REACHED_V: f64 = 1e-9;
 
 /// Where everything agrees. `alternator_a = load_a + battery_a`.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -66,7 +68,8 @@ impl Settled {
 impl Bus<'_> {
     /// Where everything agrees, starting from the state before, if there is one.
     ///
-    /// The regulated state is tested first. A collapsed state before counts as none. Numbers that are not finite, and a set-point
+    /// The regulated state is tested first; from a machine-limited one before, it is reached
+    /// only if no other stable voltage lies on the way. A collapsed state before counts as none. Numbers that are not finite, and a set-point
     /// that is not positive, count as an alternator that is off.
     pub fn settle(&self, before: Option<&Settled>) -> Settled {
         let settled = match self.alternator {
@@ -166,7 +169,29 @@ impl Bus<'_> {
                 (self.regulated_v(most_a, set_point_v, before), set_point_v)
             }
         };
-        if let Some(node_v) = regulated_v {
+        let mut left_over = |stud_v: f64| {
+            let amps = limit_a(stud_v);
+            let node_v = stud_v - path_ohm * amps;
+            if node_v > set_point_v {
+                // The regulator would not let it: full field is no answer here.
+                -1.0
+            } else if node_v < FLOOR_V {
+                DEAD_A
+            } else {
+                amps - self.demand_a(loads, node_v)
+            }
+        };
+        // From a lower voltage it gets back to the set-point only if nothing holds it on the way.
+        let held_v = before
+            .filter(|before| before.regime == Regime::MachineLimited)
+            .filter(|before| before.alternator_v > FLOOR_V && before.alternator_v < top_v)
+            .filter(|_| regulated_v.is_some())
+            .and_then(|before| runs_to(&mut left_over, before.alternator_v, top_v))
+            .filter(|stud_v| {
+                let node_v = stud_v - path_ohm * limit_a(*stud_v);
+                *stud_v < top_v && node_v < set_point_v - REACHED_V
+            });
+        if let Some(node_v) = regulated_v.filter(|_| held_v.is_none()) {
             let (load_a, battery_a) = (loads.current_a(node_v), self.battery_a(node_v));
             let alternator_a = load_a + battery_a;
             return Settled {
@@ -182,19 +207,7 @@ impl Bus<'_> {
                 held_off: false,
             };
         }
-        let mut left_over = |stud_v: f64| {
-            let amps = limit_a(stud_v);
-            let node_v = stud_v - path_ohm * amps;
-            if node_v > set_point_v {
-                // The regulator would not let it: full field is no answer here.
-                -1.0
-            } else if node_v < FLOOR_V {
-                DEAD_A
-            } else {
-                amps - self.demand_a(loads, node_v)
-            }
-        };
-        let Some(alternator_v) = stable(&mut left_over, top_v, before) else {
+        let Some(alternator_v) = held_v.or_else(|| stable(&mut left_over, top_v, before)) else {
             return Settled::COLLAPSED;
         };
         let alternator_a = limit_a(alternator_v);
@@ -286,24 +299,30 @@ fn stable(
     if !(top.is_finite() && top > FLOOR_V) {
         return None;
     }
-    let widest = SCAN_PART * top;
     let from = before
         .filter(|before| before.regime != Regime::Collapsed)
         .map(|before| before.alternator_v.min(top))
         .filter(|start| *start > FLOOR_V);
     if let Some(start) = from {
-        let at_start = left_over(start);
-        let found = if at_start > 0.0 {
-            up(left_over, start, top, widest)
-        } else {
-            down(left_over, (start, at_start), NEAR_PART * start, widest)
-        };
+        let found = runs_to(left_over, start, top);
         if found.is_some() || start == top {
             return found;
         }
     }
     let at_top = left_over(top);
+    let widest = SCAN_PART * top;
     down(left_over, (top, at_top), widest, widest)
+}
+
+/// The zero that the stud runs to from `start`: up while something is left over, else down.
+fn runs_to(left_over: &mut dyn FnMut(f64) -> f64, start: f64, top: f64) -> Option<f64> {
+    let widest = SCAN_PART * top;
+    let at_start = left_over(start);
+    if at_start > 0.0 {
+        up(left_over, start, top, widest)
+    } else {
+        down(left_over, (start, at_start), NEAR_PART * start, widest)
+    }
 }
 
 /// The first zero above `start`, where something is left over.

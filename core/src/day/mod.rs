@@ -140,6 +140,9 @@ pub struct Segment {
     pub starter: Option<Starter>,
     /// The charger on it; only with the engine off.
     pub charger: Option<Charger>,
+    /// Whether the engine is revved past the turn-on speed as soon as it runs: taken as done,
+    /// its moment not followed.
+    pub revved: bool,
 }
 
 impl Segment {
@@ -155,6 +158,7 @@ impl Segment {
             limiter_rpm: 1.0,
             starter: None,
             charger: None,
+            revved: false,
         }
     }
 }

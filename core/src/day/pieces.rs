@@ -70,6 +70,7 @@ pub(super) fn each<'a>(
         limiter_rpm: segment.limiter_rpm,
         charger: segment.charger,
         role: Role::Idle,
+        is_dead: false,
     };
     if let Some(starter) = segment.starter {
         *memory = Memory::default();
@@ -93,6 +94,7 @@ pub(super) fn each<'a>(
         visit(&quiet, segment.seconds, Moment::Run(*memory));
         return;
     };
+    memory.turned_on |= segment.revved;
     let end_s = segment.seconds;
     let bends = trace.bends(BEND).into_iter();
     let ends = bends.filter(|at| *at > 0.0 && *at < end_s).chain([end_s]);

@@ -13,8 +13,10 @@ const ALLOWED: [f64; ENERGIES] = [1e-7, 1e-6, 1e-3, 1e-3];
 const ALLOWED_ENERGY: (f64, f64) = (1e-7, 1e-5);
 /// Shortest step, s: a kink is stepped over with it.
 const SHORTEST_S: f64 = 1e-4;
-/// More switches than this in one piece are chatter, and stepped over.
+/// More switches than this in one piece are chatter, and stepped over ...
 const MOST_SWITCHES: u32 = 40;
+/// ... in steps of at least this part of the piece.
+const CHATTER_PART: f64 = 2e-3;
 
 /// One moment.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -38,6 +40,8 @@ pub struct Passed {
     pub place: usize,
     /// Its round, from 1.
     pub round: u32,
+    /// Whether the engine ran.
+    pub engine_ran: bool,
     /// When it began, s.
     pub from_s: f64,
     /// When it ended, s.
@@ -82,6 +86,23 @@ pub struct Run {
 }
 
 impl Run {
+    /// Lets another run follow, which began at `from_s` of this day.
+    pub fn append(&mut self, other: Self, from_s: f64) {
+        self.steps += other.steps;
+        self.end = other.end;
+        self.segments
+            .extend(other.segments.into_iter().map(|mut segment| {
+                segment.from_s += from_s;
+                segment.until_s += from_s;
+                segment.lowest.0 += from_s;
+                segment.highest.0 += from_s;
+                for sample in &mut segment.samples {
+                    sample.at_s += from_s;
+                }
+                segment
+            }));
+    }
+
     /// Where all energy went.
     pub fn books(&self) -> Books {
         let mut all = Books::default();
@@ -107,6 +128,7 @@ pub fn simulate(
         unknowns: unknowns(&start),
         at_s: 0.0,
         before: None,
+        dead: None,
         steps: 0,
     };
     let mut memory = Memory::default();
@@ -146,6 +168,9 @@ struct Runner<'a> {
     unknowns: Unknowns,
     at_s: f64,
     before: Option<Settled>,
+    /// What the alternator did when the voltage went, if it is gone. It stays gone until
+    /// something switches: what is left of the battery would only flicker.
+    dead: Option<Role>,
     steps: u32,
 }
 
@@ -154,10 +179,12 @@ impl<'a> Runner<'a> {
         for energy in &mut self.unknowns[ENERGIES..] {
             *energy = 0.0;
         }
+        self.dead = None;
         let stored_before_j = self.stored_j();
         let mut passed = Passed {
             place: segment.place,
             round: segment.round,
+            engine_ran: segment.engine.is_some(),
             from_s: self.at_s,
             until_s: self.at_s,
             end_soc: 0.0,
@@ -225,7 +252,11 @@ impl<'a> Runner<'a> {
     }
 
     fn piece(&mut self, stretch: &Stretch, seconds: f64, passed: &mut Passed) {
-        let piece = stretch.piece;
+        let mut piece = *stretch.piece;
+        self.dead = self
+            .dead
+            .filter(|role| *role == piece.role && !stretch.is_crank);
+        piece.is_dead = self.dead.is_some();
         let mut now = piece.slope(0.0, &self.unknowns, self.before.as_ref());
         self.sample(stretch, 0.0, &now, passed);
         let (mut at_s, mut width, mut switches, mut is_landing) = (0.0, seconds, 0, false);
@@ -242,19 +273,32 @@ impl<'a> Runner<'a> {
             if has_switched && !is_landing && switches < MOST_SWITCHES {
                 switches += 1;
                 is_landing = true;
-                width = self.switches_after(piece, at_s, &now, &trial, step_s);
+                width = self.switches_after(&piece, at_s, &now, &trial, step_s);
                 continue;
             }
             is_landing = false;
+            let mut trial = trial;
             let off = self.off(&from, &trial);
             let wider = if off > 0.0 {
                 (0.9 * off.powf(-0.2)).clamp(0.2, 5.0)
             } else {
                 5.0
             };
-            if off > 1.0 && step_s > SHORTEST_S {
-                width = (step_s * wider).max(SHORTEST_S);
+            // Where it chatters between two states, steps go over it.
+            let shortest_s = if switches < MOST_SWITCHES {
+                SHORTEST_S
+            } else {
+                SHORTEST_S.max(CHATTER_PART * seconds)
+            };
+            if off > 1.0 && step_s > shortest_s {
+                width = (step_s * wider).max(shortest_s);
                 continue;
+            }
+            if off > 1.0 {
+                // The voltage falls off an edge within the step: over it by the slope before it.
+                trial.after = std::array::from_fn(|place| from[place] + step_s * now.by[place]);
+                trial.slope = piece.slope(at_s + step_s, &trial.after, Some(&before));
+                switches += 1;
             }
             self.fill(stretch, (at_s, step_s), &now, &trial, passed);
             self.steps += 1;
@@ -263,6 +307,10 @@ impl<'a> Runner<'a> {
             self.at_s += step_s;
             if now.extra.regime == Regime::Collapsed {
                 passed.collapsed_s += step_s;
+            }
+            if trial.slope.extra.regime == Regime::Collapsed && !stretch.is_crank {
+                self.dead = Some(piece.role);
+                piece.is_dead = true;
             }
             if now.extra.held_off && piece.role == Role::Charging {
                 passed.held_off_s += step_s;

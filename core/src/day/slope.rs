@@ -27,6 +27,8 @@ pub(super) struct Piece<'a> {
     pub charger: Option<Charger>,
     /// Whether the alternator gives what it can, only draws its field, or nothing at all.
     pub role: Role,
+    /// Nothing has held the voltage, and nothing has switched since.
+    pub is_dead: bool,
 }
 
 /// A stretch of a trace without a step in it.
@@ -63,6 +65,9 @@ impl Piece<'_> {
 
     /// Where everything agrees, `at_s` seconds into the piece.
     pub fn settle(&self, at_s: f64, y: &Unknowns, before: Option<&Settled>) -> Settled {
+        if self.is_dead {
+            return Settled::COLLAPSED;
+        }
         let engine_rpm = self.engine_rpm(at_s);
         let mut loads = self.steady;
         loads.add_part(
