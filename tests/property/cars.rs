@@ -1,5 +1,6 @@
 //! Cars made at random. Only those that the parser accepts are handed out.
 
+use crate::raced::raced;
 use laneside_core::alternator::{Excitation, Fan, Warmth};
 use laneside_core::car::entry::{Field, set, set_measured};
 use laneside_core::car::{
@@ -15,41 +16,9 @@ use serde_json::Value;
 
 /// Fields that a person types into, the listed ones at a few places.
 pub fn field() -> impl Strategy<Value = Field> {
-    let single = [
-        "name",
-        "crank",
-        "fitted",
-        "tried",
-        "tried-crank",
-        "stage-driven",
-        "stage-driving",
-        "crank-turns",
-        "alternator-turns",
-        "read-engine",
-        "read-alternator",
-        "fitted-rating",
-        "tried-rating",
-        "limiter",
-        "idle",
-        "idle-in-gear",
-        "launch",
-        "shift",
-        "overshoot",
-        "rated",
-        "rated-speed",
-        "low",
-        "low-speed",
-        "points",
-        "test-voltage",
-        "continuous",
-        "short",
-        "set-point",
-        "under-hood",
-        "shed",
-    ]
-    .map(|key| Field::from_key(key).unwrap());
+    let single: Vec<Field> = Field::singles().collect();
     prop_oneof![
-        6 => select(single.to_vec()),
+        12 => select(single),
         1 => (0_usize..4).prop_map(Field::OnHand),
         1 => (0_usize..4).prop_map(Field::LoadCurrent),
         1 => (0_usize..4).prop_map(Field::LoadTolerance),
@@ -60,6 +29,15 @@ pub fn field() -> impl Strategy<Value = Field> {
         1 => (0_usize..9).prop_map(Field::PhaseClampVoltage),
         1 => (0_usize..9).prop_map(Field::PhaseName),
         1 => (0_usize..4).prop_map(Field::LoadName),
+        2 => (0_usize..9).prop_map(Field::Gear),
+        1 => (0_usize..5).prop_map(Field::PointTime),
+        1 => (0_usize..5).prop_map(Field::PointSpeed),
+        1 => (0_usize..9).prop_map(Field::SegmentName),
+        1 => (0_usize..9).prop_map(Field::SegmentTime),
+        1 => (0_usize..9).prop_map(Field::SegmentFrom),
+        1 => (0_usize..9).prop_map(Field::SegmentTo),
+        1 => (0_usize..9).prop_map(Field::StepTime),
+        1 => (0_usize..9).prop_map(Field::StepStarts),
     ]
 }
 
@@ -82,6 +60,31 @@ pub fn likely_text(field: Field) -> BoxedStrategy<String> {
         Some(Kind::Temperature) => number(-30.0, 150.0, "C"),
         Some(Kind::Turns) => number(0.3, 30.0, ""),
         Some(Kind::Percent) => number(0.0, 100.0, "%"),
+        Some(Kind::Capacity) => number(1.0, 150.0, "Ah"),
+        Some(Kind::Resistance) => number(0.1, 40.0, "mohm"),
+        Some(Kind::Ohms) => number(0.05, 9.0, "ohm"),
+        Some(Kind::Distance) => number(0.0, 40.0, "m"),
+        Some(Kind::Drop) => number(0.0, 5.0, "V"),
+        Some(Kind::Hours) => number(0.0, 200.0, "h"),
+        Some(Kind::Minutes) => prop_oneof![
+            number(0.0, 120.0, "min"),
+            (0_u32..600, 0_u32..60).prop_map(|(whole, rest)| format!("{whole}:{rest:02}")),
+        ]
+        .boxed(),
+        Some(Kind::Time) => prop_oneof![
+            number(0.0, 3.0, "s"),
+            number(2.0, 20.0, ""),
+            number(2.0, 80.0, "s"),
+        ]
+        .boxed(),
+        Some(Kind::Milliseconds) => number(0.05, 5.0, "ms"),
+        Some(Kind::RoadSpeed) => {
+            prop_oneof![number(23.0, 440.0, "mph"), number(36.0, 700.0, "km/h"),].boxed()
+        }
+        Some(Kind::Ratio) => number(0.3, 7.0, ""),
+        Some(Kind::Flow) => number(5.0, 900.0, "L/h"),
+        Some(Kind::Inductance) => number(0.1, 20.0, "mH"),
+        Some(Kind::Count) => (0_u32..32).prop_map(|count| count.to_string()).boxed(),
         _ if field == Field::Points => points_text().boxed(),
         _ => "[a-zA-Z0-9 ]{0,70}".boxed(),
     }
@@ -91,8 +94,9 @@ pub fn likely_text(field: Field) -> BoxedStrategy<String> {
 pub fn any_text() -> impl Strategy<Value = String> {
     prop_oneof![
         any::<String>(),
-        r"[-+]?[0-9]{0,6}[.,/' ]?[0-9]{0,4} ?(in|mm|rpm|k|A|V|%|C|F|''|turns)?",
+        r"[-+]?[0-9]{0,6}[.,/' ]?[0-9]{0,4} ?(in|mm|m|ft|rpm|k|A|Ah|V|mV|%|C|F|''|turns|s|ms|min|h|mph|km/h|mohm|ohm|mH|L/h|lb/h)?",
         r"([0-9]{1,5} [0-9]{1,3}\n){0,6}",
+        r"[0-9]{0,4}:[0-9]{0,3}(:[0-9]{0,2})?( min| h)?",
         "[0-9./ e-]{0,30}",
     ]
 }
@@ -213,7 +217,10 @@ fn typed_car() -> impl Strategy<Value = Car> {
         field().prop_flat_map(|field| (Just(field), likely_text(field))),
         0..14,
     );
-    let picked = picked(Car::new("Any", System::Metric));
+    let picked = picked(Car::new("Any", System::Metric))
+        .boxed()
+        .prop_flat_map(raced)
+        .boxed();
     (picked, texts, measures, more).prop_map(move |(mut car, texts, measures, more)| {
         for ((field, text), measure) in five.iter().zip(&texts).zip(measures) {
             if let Ok(changed) = set_measured(&car, *field, text, measure) {
@@ -300,7 +307,7 @@ pub fn car() -> impl Strategy<Value = Car> {
         Car::from_file(&car.to_file().ok()?).ok()
     });
     let mutated = mutated_file().prop_filter_map("not accepted", |text| Car::from_file(&text).ok());
-    prop_oneof![3 => typed, 1 => mutated].prop_filter("blanks left", |car| {
+    prop_oneof![3 => typed.boxed(), 1 => mutated.boxed()].prop_filter("blanks left", |car| {
         laneside_core::resolve::blanks(car).is_empty()
     })
 }

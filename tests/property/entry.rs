@@ -30,6 +30,10 @@ proptest! {
         for changed in [set(&car, field, &text), set_measured(&car, field, &text, measure)].into_iter().flatten() {
             prop_assert_eq!(changed.check(), Ok(()));
             let _ = shown(&changed, field);
+            let text = changed.to_file().unwrap();
+            let read = Car::from_file(&text);
+            prop_assert!(read.is_ok(), "{:?}: {:?}", read.err(), field);
+            prop_assert_eq!(read.unwrap().to_file().unwrap(), text);
         }
     }
 
@@ -64,8 +68,9 @@ proptest! {
         if let Ok(changed) = set(&car, field, "") {
             let text = shown(&changed, field);
             let shows = match field {
-                // A stage or a pulley on hand goes away as a whole, and what follows it moves up; duty falls back to all.
-                Field::OnHand(_) | Field::LoadDuty(..) => true,
+                // A stage or a pulley on hand goes away as a whole, and what follows it moves up; duty falls back to
+                // all, and starts to none.
+                Field::OnHand(_) | Field::LoadDuty(..) | Field::StepStarts(_) => true,
                 _ => text.is_empty(),
             };
             prop_assert!(shows, "{field:?} shows {text:?}");

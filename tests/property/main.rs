@@ -6,5 +6,6 @@
 mod cars;
 mod entry;
 mod output;
+mod raced;
 mod study;
 mod window;

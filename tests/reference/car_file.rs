@@ -50,7 +50,7 @@ fn cars_hold_to_the_schema() {
 #[test]
 fn broken_files_are_refused_by_schema_and_parser() {
     let schema = schema();
-    let broken: [(&str, Value); 20] = [
+    let broken: [(&str, Value); 42] = [
         ("/format", json!("something-else")),
         ("/version", json!(2)),
         ("/car", Value::Null),
@@ -78,6 +78,38 @@ fn broken_files_are_refused_by_schema_and_parser() {
         ("/car/loads/0/duty/0/fraction", json!(1.5)),
         ("/car/phases/0/engine", json!({ "state": "at" })),
         ("/car/phases/0/id", json!("")),
+        ("/car/battery/chemistry", json!("nickel")),
+        // Six cells of lead-acid are there; of lithium they come in fours.
+        ("/car/battery/chemistry", json!("lithium_iron_phosphate")),
+        ("/car/battery/cells", json!(5)),
+        ("/car/battery/cells", json!(6.5)),
+        ("/car/battery/capacity_ah", json!(0)),
+        ("/car/battery/rested_v", json!(-1)),
+        ("/car/wiring/lead/size", json!({ "awg": 30 })),
+        ("/car/wiring/lead/size", json!({ "awg": 3.5 })),
+        ("/car/wiring/lead/size", json!({ "mm2": 0 })),
+        ("/car/wiring/lead/size", json!({ "mm2": 16, "awg": 4 })),
+        ("/car/wiring/lead/size", json!("16")),
+        ("/car/wiring/ground/drop_at_a", json!(0)),
+        ("/car/course/kind", Value::Null),
+        ("/car/course/elapsed_s", json!(1)),
+        ("/car/course/gears", json!([2.48, 9.0])),
+        ("/car/course/points", json!([{ "seconds": 1 }])),
+        (
+            "/car/course/segments",
+            json!([{ "name": "", "seconds": 1, "from_rpm": 1, "to_rpm": 1 }]),
+        ),
+        ("/car/course/costs", json!({ "coil_ohm": 0 })),
+        ("/car/day/rounds", json!(2.5)),
+        ("/car/day/steps", json!([{ "phase": "pits" }])),
+        (
+            "/car/day/steps",
+            json!([{ "phase": "pits", "seconds": 60, "starts": -1 }]),
+        ),
+        (
+            "/car/day/reading",
+            json!({ "before_round": 0, "volts": 12.6 }),
+        ),
     ];
     for (place, value) in broken {
         let mut file: Value = serde_json::from_str(NETTLE).unwrap();
@@ -94,6 +126,80 @@ fn broken_files_are_refused_by_schema_and_parser() {
             Car::from_file(&file.to_string()).is_err(),
             "the parser takes {value} at {place}"
         );
+    }
+}
+
+/// Verification: a car with every field that a pass and a day may have holds to the schema and reads back.
+#[test]
+fn a_car_with_everything_entered_holds_to_the_schema() {
+    let mut file: Value = serde_json::from_str(NETTLE).unwrap();
+    let more = json!({
+        "battery": {
+            "chemistry": "lithium_iron_phosphate", "cells": 4, "capacity_ah": 30, "crank_a": 700, "crank_standard": "pulse",
+            "measured_mohm": 3.5, "measured_at_c": 20, "age": "new", "charge_limit_a": 60, "rested_v": 13.3, "rested_h": 2
+        },
+        "wiring": {
+            "lead": { "size": { "awg": -1 }, "length_m": 4.5 },
+            "ground": { "size": { "mm2": 35 }, "length_m": 1, "drop_v": 0.1, "drop_at_a": 50 },
+            "hot_c": 80, "fuse_a": 150, "sense": "battery", "read_at": "stud", "meter_v": 13.8, "shown_v": 13.6
+        },
+        "course": {
+            "kind": "points", "elapsed_s": 10.2, "trap_mps": 58.5, "sixty_ft_s": 1.5, "gears": [3.0, 1.0], "final_drive": 4.1,
+            "tire_mm": 711, "tire": "radial", "slip": 0.04, "shift_s": 0.2, "mishap": "missed_shift", "laps": 3,
+            "points": [{ "seconds": 0, "speed_rpm": 4200 }, { "seconds": 1.5, "speed_rpm": 7100 }],
+            "segments": [{ "name": "Esses", "seconds": 12, "from_rpm": 5000, "to_rpm": 7000 }],
+            "costs": {
+                "flow_12_lph": 200, "flow_13_5_lph": 240, "dead_12_ms": 1.1, "dead_14_ms": 0.9, "coil_mh": 4,
+                "coil_ohm": 0.6, "coil_a": 8
+            }
+        },
+        "day": {
+            "kind": "test_and_tune", "rounds": 8, "late_from": 5, "late_pits_s": 900, "ambient_c": 28, "charger_a": 10,
+            "charger_v": 14.4, "starter_a": 180, "starter_s": 1.5, "least_v": 12.4,
+            "steps": [
+                { "phase": "pits", "seconds": 600, "charger": true },
+                { "phase": "lanes", "seconds": 300, "starts": 1, "off": true }
+            ],
+            "reading": { "before_round": 3, "volts": 12.5, "rested_h": 0.5 }
+        }
+    });
+    for (part, value) in more.as_object().unwrap() {
+        file["car"][part] = value.clone();
+    }
+    let text = Car::from_file(&file.to_string())
+        .unwrap()
+        .to_file()
+        .unwrap();
+    let written: Value = serde_json::from_str(&text).unwrap();
+    for file in [&file, &written] {
+        let errors: Vec<String> = schema()
+            .iter_errors(file)
+            .map(|error| error.to_string())
+            .collect();
+        assert!(errors.is_empty(), "{errors:?}");
+    }
+    for (part, value) in more.as_object().unwrap() {
+        assert!(
+            same(&written["car"][part], value),
+            "{part}: {} is not {value}",
+            written["car"][part]
+        );
+    }
+}
+
+/// Whether two values are the same, `1` and `1.0` alike.
+fn same(one: &Value, other: &Value) -> bool {
+    match (one, other) {
+        (Value::Object(one), Value::Object(other)) => {
+            one.len() == other.len()
+                && one
+                    .iter()
+                    .all(|(key, value)| other.get(key).is_some_and(|other| same(value, other)))
+        }
+        (Value::Array(one), Value::Array(other)) => {
+            one.len() == other.len() && one.iter().zip(other).all(|(one, other)| same(one, other))
+        }
+        _ => one == other || one.is_number() && one.as_f64() == other.as_f64(),
     }
 }
 

@@ -106,6 +106,42 @@ fn page_of(field: Field) -> Route {
     match field {
         Field::Tried | Field::TriedCrank | Field::TriedRating => Route::Pulleys,
         Field::Name => Route::Cars,
+        Field::Elapsed
+        | Field::Trap
+        | Field::SixtyFoot
+        | Field::Gear(_)
+        | Field::FinalDrive
+        | Field::Tire
+        | Field::ConverterSlip
+        | Field::ShiftTime
+        | Field::PointTime(_)
+        | Field::PointSpeed(_)
+        | Field::SegmentName(_)
+        | Field::SegmentTime(_)
+        | Field::SegmentFrom(_)
+        | Field::SegmentTo(_)
+        | Field::Laps
+        | Field::Flow12
+        | Field::Flow13
+        | Field::Dead12
+        | Field::Dead14
+        | Field::CoilInductance
+        | Field::CoilResistance
+        | Field::CoilCurrent => Route::Pass,
+        Field::Rounds
+        | Field::StepTime(_)
+        | Field::StepStarts(_)
+        | Field::LateFrom
+        | Field::LatePits
+        | Field::Ambient
+        | Field::ChargerCurrent
+        | Field::ChargerVolts
+        | Field::StarterCurrent
+        | Field::StarterTime
+        | Field::LeastVolts
+        | Field::ReadingRound
+        | Field::ReadingVolts
+        | Field::ReadingHours => Route::Day,
         _ => Route::Car,
     }
 }

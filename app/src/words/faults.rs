@@ -1,12 +1,13 @@
 //! What was found and what is needed, beside a field.
 
+use super::fields;
 use crate::parts::field::Fault;
 use laneside_core::alternator::CurveError;
 use laneside_core::car::check::Fault as CarFault;
-use laneside_core::car::entry::{EntryError, Quantity};
+use laneside_core::car::entry::{EntryError, Field, Quantity};
 use laneside_core::car::file::{FileError, LONGEST};
 use laneside_core::quantity::parse::ParseError;
-use laneside_core::quantity::{System, celsius, show};
+use laneside_core::quantity::{System, celsius, plain, show};
 
 fn fault(found: String, needed: impl Into<String>) -> Fault {
     Fault {
@@ -74,6 +75,10 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
         EntryError::SizeFirst => fault(
             "Found a speed limit of a pulley without a size.".into(),
             "Needed: its size first.",
+        ),
+        EntryError::VoltageFirst => fault(
+            "Found the round or the hours of a reading without its volts.".into(),
+            "Needed: what the meter read first.",
         ),
         EntryError::Fault(error) => car(error),
     }
@@ -150,6 +155,7 @@ fn in_quantity(value: f64, quantity: Quantity, units: System) -> String {
         Quantity::Temperature => show::temperature(celsius(value), units).to_string(),
         Quantity::Turns => format!("{} turns", show::grouped(value, 2)),
         Quantity::Percent => format!("{} %", show::grouped(value, 0)),
+        Quantity::Of(kind) => plain::show(value, kind, units).to_string(),
     }
 }
 
@@ -195,7 +201,8 @@ pub fn car(error: &CarFault) -> Fault {
             format!(
                 "Needed: more than {}, which is {}.",
                 part(over),
-                say_number(over, *than)
+                // Of a list the number before or after is meant, which is what this one is.
+                say_number(if over.contains('_') { over } else { what }, *than)
             ),
         ),
         CarFault::Range {
@@ -220,6 +227,21 @@ pub fn car(error: &CarFault) -> Fault {
             "Found no name, or a very long one.".into(),
             "Needed: 1 to 60 characters.",
         ),
+        CarFault::Cells { found, allowed } => fault(
+            format!("Found {found} cells."),
+            match allowed {
+                [4] => "Needed: 4 of lithium iron phosphate.",
+                _ => "Needed: 6 of lead-acid for 12 V, 8 for 16 V.",
+            },
+        ),
+        CarFault::Wire { .. } => fault(
+            "Found a wire size that is not made.".into(),
+            "Needed: 0.5 to 240 mm2, or 20 to 4/0 AWG.",
+        ),
+        CarFault::NoPhase { id } => fault(
+            format!("Found a step of the day in \"{id}\"."),
+            "Needed: one of the car's phases.",
+        ),
         CarFault::PhaseId { .. } => fault(
             "Found two phases of the same kind.".into(),
             "Needed: each phase once.",
@@ -241,11 +263,18 @@ fn part(what: &str) -> &str {
         "short_rpm" => "the limit for moments",
         "continuous_rpm" => "the continuous limit",
         "alternator_turns / crank_turns" | "read_alternator_rpm / read_engine_rpm" => "the ratio",
-        other => other,
+        other => match Field::of_file(other) {
+            Some(field) => fields::label(field),
+            None => other,
+        },
     }
 }
 
 fn say_number(what: &str, value: f64) -> String {
+    if let Some(kind) = Field::of_file(what).and_then(Field::kind) {
+        // Nobody knows the units of a car that could not be read.
+        return plain::show(value, kind, System::Metric).to_string();
+    }
     let unit = if what.contains('/') {
         return show::fixed(value, 2);
     } else if what.ends_with("_rpm") {

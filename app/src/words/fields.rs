@@ -1,13 +1,43 @@
 //! What a field is called, what it is, how it is measured and what is typical.
 
 mod how;
+mod race;
+mod supply;
 mod typical;
 
 pub use how::{How, how, how_measured};
 pub use typical::typical;
 
 use laneside_core::car::entry::Field;
+use laneside_core::data::memory::Default as Ranged;
 use laneside_core::drive::Measure;
+use laneside_core::quantity::parse::Kind;
+use laneside_core::quantity::{System, plain};
+
+const MEMORY: &str = "From memory.";
+const PRACTICE: &str = "Common practice.";
+
+/// Label, note and steps of a field of battery, wiring, pass or day.
+struct Words {
+    label: &'static str,
+    note: &'static str,
+    steps: &'static [&'static str],
+}
+
+const fn of(label: &'static str, note: &'static str, steps: &'static [&'static str]) -> Words {
+    Words { label, note, steps }
+}
+
+fn more(field: Field) -> Option<Words> {
+    supply::words(field).or_else(|| race::words(field))
+}
+
+/// A figure from memory with its range.
+fn ranged(range: Ranged, kind: Kind, units: System) -> String {
+    let say = |value| plain::show(value, kind, units);
+    let (value, low, high) = (say(range.value), say(range.lowest), say(range.highest));
+    format!("{value}, {low} to {high}. {MEMORY}")
+}
 
 /// Asks for the way a pulley was measured.
 pub const MEASURED: &str = "Size is";
@@ -54,6 +84,7 @@ pub fn label(field: Field) -> &'static str {
         Field::PhaseSpeed(_) => "Engine rpm",
         Field::PhaseClamp(_) => "Clamp-meter total",
         Field::PhaseClampVoltage(_) => "Read at",
+        _ => more(field).map_or("", |words| words.label),
     }
 }
 
@@ -103,6 +134,7 @@ pub fn note(field: Field, measure: Measure) -> &'static str {
         | Field::LoadDuty(..)
         | Field::PhaseName(_)
         | Field::PhaseSpeed(_) => "",
+        _ => more(field).map_or("", |words| words.note),
     }
 }
 

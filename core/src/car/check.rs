@@ -1,13 +1,22 @@
 //! What makes a car valid: ranges of single numbers and how numbers fit together.
 
+mod race;
+mod supply;
+
+pub use race::{
+    GEAR, LAPS, MOST_GEARS, MOST_POINTS, MOST_STEPS, PASS_RPM, POINT_S, ROUNDS, SEGMENT_S, STARTS,
+};
+
 use std::f64::consts::PI;
 
+use super::entry::plain;
 use super::{Alternator, Car, Engine, EngineState};
 use crate::alternator::{Curve, CurveError};
 use crate::drive::{Measure, Pulley};
 use crate::quantity::{
     InElectricCurrent, InElectricPotential, InLength, InRotationalSpeed, InThermodynamicTemperature,
 };
+use crate::wiring::WireSize;
 
 /// Longest name of a car, a phase, a load or an accessory, in characters.
 pub const LONGEST_NAME: usize = 60;
@@ -90,6 +99,28 @@ pub enum Fault {
     Name {
         /// Whose name.
         what: &'static str,
+    },
+    /// Cells that a battery of this chemistry does not come with.
+    #[error("battery.cells is {found}, needs to be one of {allowed:?}")]
+    Cells {
+        /// How many.
+        found: u8,
+        /// How many it may have.
+        allowed: &'static [u8],
+    },
+    /// A wire that is not made.
+    #[error("{what} is {found:?}, needs 0.5 to 240 mm2 or 20 to 4/0 AWG")]
+    Wire {
+        /// Which lead, by its name in the file.
+        what: &'static str,
+        /// Its size.
+        found: WireSize,
+    },
+    /// A step of the day in a phase that the car does not have.
+    #[error("a step of the day is in phase {id}, needs one of the car's phases")]
+    NoPhase {
+        /// The id.
+        id: String,
     },
     /// Two phases with the same id, or a load on in a phase that is not there.
     #[error("phase id {id} is empty or used twice")]
@@ -178,7 +209,15 @@ impl Car {
         check_engine(&self.engine)?;
         check_alternator(&self.alternator)?;
         self.check_loads()?;
-        self.check_phases()
+        self.check_phases()?;
+        for &field in plain::FIELDS {
+            if let Some(about) = field.about() {
+                range(about.name, plain::get(self, field), about.limits)?;
+            }
+        }
+        supply::check(&self.battery, &self.wiring)?;
+        race::check_course(&self.course)?;
+        race::check_day(&self.day, &self.phases)
     }
 
     fn check_drive(&self) -> Result<(), Fault> {

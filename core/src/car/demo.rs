@@ -1,11 +1,16 @@
 //! Invented example cars: "Nettle", an eighth-mile bracket coupe, and "Tansy", a six-speed
 //! time-attack hatchback. No real car stands behind either.
 
-use super::{Car, Gearbox};
+use super::{
+    Age, Battery, Car, Course, CourseKind, Day, DayKind, Gearbox, LapSegment, Lead, Tire, Wiring,
+};
 use crate::alternator::{Excitation, Fan};
+use crate::battery::{Chemistry, CrankStandard};
+use crate::bus::Sense;
 use crate::drive::{Measure, Pulley};
 use crate::loads::{Duty, Load, LoadKind};
 use crate::quantity::{System, amps, inch, mm, rpm, volts};
+use crate::wiring::{Place, WireSize};
 
 /// Both of them.
 pub fn cars() -> [Car; 2] {
@@ -83,6 +88,46 @@ pub fn nettle() -> Car {
             ],
         ),
     ]);
+    car.battery = Battery {
+        chemistry: Some(Chemistry::Agm),
+        cells: Some(6),
+        capacity_ah: Some(48.0),
+        crank_a: Some(600.0),
+        crank_standard: Some(CrankStandard::Sae),
+        age: Some(Age::Used),
+        rested_v: Some(12.7),
+        rested_h: Some(12.0),
+        ..Battery::default()
+    };
+    car.wiring = Wiring {
+        lead: lead(WireSize::Awg(4), 5.0),
+        ground: Lead {
+            drop_v: Some(0.08),
+            drop_at_a: Some(40.0),
+            ..Lead::default()
+        },
+        sense: Some(Sense::Alternator),
+        read_at: Some(Place::Dash),
+        ..Wiring::default()
+    };
+    car.course = Course {
+        kind: CourseKind::Eighth,
+        elapsed_s: Some(6.6),
+        trap_mps: Some(46.04),
+        sixty_ft_s: Some(1.48),
+        gears: vec![2.48, 1.48, 1.0],
+        final_drive: Some(4.1),
+        tire_mm: Some(711.2),
+        tire: Some(Tire::BiasSlick),
+        slip: Some(0.05),
+        ..Course::default()
+    };
+    car.day = Day {
+        kind: DayKind::Bracket,
+        rounds: Some(6),
+        charger_a: Some(10.0),
+        ..Day::default()
+    };
     car
 }
 
@@ -136,7 +181,60 @@ pub fn tansy() -> Car {
             &[("pits", 0.0), ("warm_up", 0.0), ("cool_down", 0.0)],
         ),
     ]);
+    car.battery = Battery {
+        chemistry: Some(Chemistry::Agm),
+        cells: Some(6),
+        capacity_ah: Some(44.0),
+        crank_a: Some(520.0),
+        crank_standard: Some(CrankStandard::En),
+        age: Some(Age::New),
+        ..Battery::default()
+    };
+    car.wiring = Wiring {
+        lead: lead(WireSize::Mm2(25.0), 0.9),
+        ground: lead(WireSize::Mm2(25.0), 0.6),
+        read_at: Some(Place::EngineComputer),
+        ..Wiring::default()
+    };
+    car.course = Course {
+        kind: CourseKind::Lap,
+        gears: vec![3.46, 2.05, 1.45, 1.12, 0.93, 0.78],
+        final_drive: Some(4.06),
+        tire_mm: Some(620.0),
+        tire: Some(Tire::Radial),
+        segments: [
+            ("Main straight", 17.5, 5_800.0, 8_200.0),
+            ("Hairpin", 9.0, 6_900.0, 4_300.0),
+            ("Climb", 14.0, 4_300.0, 7_900.0),
+            ("Chicane", 11.5, 6_400.0, 5_200.0),
+            ("Back straight", 16.0, 5_200.0, 8_300.0),
+            ("Long right", 15.0, 7_000.0, 6_300.0),
+            ("Last corner", 12.0, 6_300.0, 5_800.0),
+        ]
+        .map(|(name, seconds, from_rpm, to_rpm)| LapSegment {
+            name: name.to_owned(),
+            seconds,
+            from_rpm,
+            to_rpm,
+        })
+        .to_vec(),
+        laps: Some(12),
+        ..Course::default()
+    };
+    car.day = Day {
+        kind: DayKind::TrackDay,
+        rounds: Some(5),
+        ..Day::default()
+    };
     car
+}
+
+fn lead(size: WireSize, length_m: f64) -> Lead {
+    Lead {
+        size: Some(size),
+        length_m: Some(length_m),
+        ..Lead::default()
+    }
 }
 
 fn load(name: &str, current_a: f64, kind: LoadKind, off: &[(&str, f64)]) -> Load {

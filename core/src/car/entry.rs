@@ -6,6 +6,8 @@
 
 mod error;
 mod field;
+mod listed;
+pub(super) mod plain;
 mod points;
 
 pub use error::{EntryError, Quantity};
@@ -14,9 +16,11 @@ pub use field::Field;
 use super::{Alternator, Car, ClampReading, EngineState, check};
 use crate::alternator::SpeedLimits;
 use crate::drive::{Measure, Pulley};
+use crate::quantity::parse::Kind;
 use crate::quantity::{
-    ElectricCurrent, ElectricPotential, InAngle, InElectricCurrent, InElectricPotential, InRatio,
-    InRotationalSpeed, InThermodynamicTemperature, RotationalSpeed, mm, parse, range, ratio, show,
+    ElectricCurrent, ElectricPotential, InAngle, InElectricCurrent, InElectricPotential, InLength,
+    InRatio, InRotationalSpeed, InThermodynamicTemperature, RotationalSpeed, mm, parse, range,
+    ratio, show,
 };
 
 /// Puts typed text into a field.
@@ -52,6 +56,8 @@ pub fn set_measured(
     let typed = text.trim();
     if let Some(diameters) = field.diameters() {
         set_pulley(&mut changed, field, typed, measure, diameters)?;
+    } else if let Some(about) = field.about() {
+        set_plain(&mut changed, field, typed, about)?;
     } else {
         set_number(&mut changed, field, typed)?;
     }
@@ -199,7 +205,33 @@ fn set_number(car: &mut Car, field: Field, text: &str) -> Result<(), EntryError>
         }
         Field::Shed => car.shed = current(text, check::LOAD_A)?,
         Field::Name => car.name = text.to_owned(),
+        Field::SegmentName(place) => listed::name_segment(car, place, text),
         _ => set_listed(car, field, text)?,
+    }
+    Ok(())
+}
+
+/// What the car keeps as a plain number.
+fn set_plain(
+    car: &mut Car,
+    field: Field,
+    text: &str,
+    about: plain::About,
+) -> Result<(), EntryError> {
+    let (low, high) = about.limits;
+    let read = if text.is_empty() {
+        None
+    } else if about.kind == Kind::Length {
+        let read = range::length_within(text, car.units, mm(low), mm(high))?;
+        Some(crate::stored::tidy(read.mm()))
+    } else {
+        let read = crate::quantity::plain::read(text, about.kind, car.units)?;
+        EntryError::check(read, about.limits, Quantity::Of(about.kind))?;
+        Some(read)
+    };
+    match plain::slot(car, field) {
+        Some(slot) => *slot = read,
+        None => listed::put(car, field, read)?,
     }
     Ok(())
 }
@@ -317,6 +349,11 @@ fn set_phase(car: &mut Car, field: Field, text: &str) -> Result<(), EntryError> 
 
 /// What a field holds, as text in the car's units; empty where nothing was entered.
 pub fn shown(car: &Car, field: Field) -> String {
+    if let Some(about) = field.about() {
+        let held = plain::get(car, field).or_else(|| listed::get(car, field));
+        let say = |value| crate::quantity::plain::show(value, about.kind, car.units).to_string();
+        return held.map(say).unwrap_or_default();
+    }
     let (engine, drive, alternator) = (&car.engine, &car.drive, &car.alternator);
     let load = |place: usize| car.loads.as_ref().and_then(|loads| loads.get(place));
     let phase = |place: usize| car.phases.get(place);
@@ -363,6 +400,10 @@ pub fn shown(car: &Car, field: Field) -> String {
         Field::LoadDuty(place, at) => load(place)
             .zip(phase(at))
             .map(|(load, phase)| show::percent(ratio(load.duty_in(&phase.id))).to_string()),
+        Field::SegmentName(place) => {
+            let segment = car.course.segments.get(place);
+            segment.map(|segment| segment.name.clone())
+        }
         Field::PhaseName(place) => phase(place).and_then(|phase| phase.name.clone()),
         Field::PhaseSpeed(place) => speed(phase(place).and_then(|phase| match phase.engine {
             EngineState::At { speed } => Some(speed),

@@ -7,7 +7,8 @@ use std::fmt;
 
 use serde::de::{
     Deserialize, DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess,
-    Visitor, value::StringDeserializer,
+    Visitor,
+    value::{MapAccessDeserializer, StringDeserializer},
 };
 use serde_json::Error;
 
@@ -56,7 +57,8 @@ impl<'de> Visitor<'de> for Planter {
     }
 
     fn visit_f64<E>(self, number: f64) -> Result<Tree, E> {
-        Ok(Tree::Number(number))
+        // To the decimal that is written, so that a number of more digits reads the same again.
+        Ok(Tree::Number(crate::stored::tidy(number)))
     }
 
     fn visit_str<E>(self, text: &str) -> Result<Tree, E> {
@@ -84,6 +86,16 @@ impl<'de> Visitor<'de> for Planter {
 #[inline(never)]
 fn wrong<T>(needed: &str) -> Result<T, Error> {
     Err(Error::custom(format_args!("need {needed}")))
+}
+
+impl Tree {
+    /// A count, or the number of a wire gauge.
+    fn whole<'de, V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        match self {
+            Self::Number(number) if number.fract() == 0.0 => visitor.visit_i64(number as i64),
+            _ => wrong("a whole number"),
+        }
+    }
 }
 
 impl<'de> Deserializer<'de> for Tree {
@@ -161,12 +173,30 @@ impl<'de> Deserializer<'de> for Tree {
     ) -> Result<V::Value, Error> {
         match self {
             Self::Text(text) => visitor.visit_enum(text.into_deserializer()),
-            _ => wrong("a word"),
+            Self::Object(fields) if fields.len() == 1 => {
+                visitor.visit_enum(MapAccessDeserializer::new(Fields {
+                    rest: fields.into_iter(),
+                    value: Self::Null,
+                }))
+            }
+            _ => wrong("a word, or one name with its value"),
         }
     }
 
+    fn deserialize_u8<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        self.whole(visitor)
+    }
+
+    fn deserialize_u32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        self.whole(visitor)
+    }
+
+    fn deserialize_i32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        self.whole(visitor)
+    }
+
     serde::forward_to_deserialize_any! {
-        i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 char str bytes byte_buf unit unit_struct
+        i8 i16 i64 i128 u16 u64 u128 f32 char str bytes byte_buf unit unit_struct
         newtype_struct tuple tuple_struct map identifier ignored_any
     }
 }

@@ -108,7 +108,13 @@ pub fn how_measured(field: Field, measure: Measure) -> Option<How> {
                 "What only runs with the engine (ignition, injectors) is missing then: add it.",
             ],
         ),
-        _ => None,
+        _ => {
+            let steps = super::more(field)?.steps;
+            (!steps.is_empty()).then_some(How {
+                drawings: &[],
+                steps,
+            })
+        }
     }
 }
 

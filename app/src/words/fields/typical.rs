@@ -1,12 +1,10 @@
 //! What is typical for a field, and where that comes from. The figures are core's own.
 
+use super::{MEMORY, PRACTICE, race, supply};
 use laneside_core::car::entry::Field;
 use laneside_core::data::memory::{self, Default as Ranged, LimitRange};
 use laneside_core::data::{common_practice, iso_8854, set_point_band};
 use laneside_core::quantity::{System, celsius, show};
-
-const MEMORY: &str = "From memory.";
-const PRACTICE: &str = "Common practice.";
 
 /// What is typical for a field; empty where nothing is.
 pub fn typical(field: Field, units: System) -> String {
@@ -71,6 +69,13 @@ pub fn typical(field: Field, units: System) -> String {
             )
         }
         Field::LoadTolerance(_) => format!("a tenth of the current. {PRACTICE}"),
-        _ => String::new(),
+        _ => {
+            let supply = supply::typical(field, units);
+            if supply.is_empty() {
+                race::typical(field, units)
+            } else {
+                supply
+            }
+        }
     }
 }

@@ -3,7 +3,7 @@
 use crate::alternator::CurveError;
 use crate::car::check::Fault;
 use crate::quantity::Length;
-use crate::quantity::parse::ParseError;
+use crate::quantity::parse::{Kind, ParseError};
 use crate::quantity::range::{LengthError, OtherReading};
 
 /// What the numbers of a range are in.
@@ -21,6 +21,8 @@ pub enum Quantity {
     Turns,
     /// Hundredths.
     Percent,
+    /// What [`crate::quantity::plain`] shows of this kind.
+    Of(Kind),
 }
 
 /// Why typed text was not taken: what was found and what is needed, as data.
@@ -73,6 +75,9 @@ pub enum EntryError {
     /// A pulley's limit without its size.
     #[error("enter the size first")]
     SizeFirst,
+    /// Round or hours of a meter reading without its voltage.
+    #[error("enter the voltage first")]
+    VoltageFirst,
     /// It does not fit to the rest of the car.
     #[error(transparent)]
     Fault(Fault),

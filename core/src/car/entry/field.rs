@@ -1,5 +1,6 @@
 //! Names of the fields that a person types into.
 
+use super::{listed, plain};
 use crate::car::check;
 use crate::quantity::parse::Kind;
 
@@ -48,6 +49,60 @@ pub enum Field {
     PhaseSpeed(usize),
     PhaseClamp(usize),
     PhaseClampVoltage(usize),
+    BatteryCapacity,
+    CrankRating,
+    BatteryMilliohms,
+    BatteryMilliohmsAt,
+    ChargeLimit,
+    RestedVolts,
+    RestedHours,
+    LeadLength,
+    LeadDrop,
+    LeadDropAt,
+    GroundLength,
+    GroundDrop,
+    GroundDropAt,
+    WireTemperature,
+    Fuse,
+    MeterVolts,
+    ShownVolts,
+    Elapsed,
+    Trap,
+    SixtyFoot,
+    Gear(usize),
+    FinalDrive,
+    Tire,
+    ConverterSlip,
+    ShiftTime,
+    PointTime(usize),
+    PointSpeed(usize),
+    SegmentName(usize),
+    SegmentTime(usize),
+    SegmentFrom(usize),
+    SegmentTo(usize),
+    Laps,
+    Flow12,
+    /// At 13.5 V.
+    Flow13,
+    Dead12,
+    Dead14,
+    CoilInductance,
+    CoilResistance,
+    CoilCurrent,
+    Rounds,
+    StepTime(usize),
+    StepStarts(usize),
+    LateFrom,
+    LatePits,
+    Ambient,
+    ChargerCurrent,
+    ChargerVolts,
+    StarterCurrent,
+    StarterTime,
+    LeastVolts,
+    ReadingRound,
+    ReadingVolts,
+    ReadingHours,
 }
 
 /// The fields that a car has once.
@@ -96,11 +151,37 @@ impl Field {
         }
     }
 
+    /// Key, kind, limits and name in the file of what the car keeps as a plain number.
+    pub(in crate::car) fn about(self) -> Option<plain::About> {
+        plain::about(self).or_else(|| listed::about(self))
+    }
+
+    /// The field whose number a [`check::Fault`] names, the first of a list.
+    ///
+    /// ```
+    /// use laneside_core::car::entry::Field;
+    ///
+    /// assert_eq!(Field::of_file("course.tire_mm"), Some(Field::Tire));
+    /// ```
+    pub fn of_file(name: &str) -> Option<Self> {
+        let listed = listed::LISTED.into_iter().map(|of| of(0));
+        Self::singles()
+            .chain(listed)
+            .find(|field| field.about().is_some_and(|about| about.name == name))
+    }
+
     /// What kind of quantity is typed into it; `None` for names and curve points.
     pub fn kind(self) -> Option<Kind> {
+        if let Some(about) = self.about() {
+            return Some(about.kind);
+        }
         Some(match self {
             _ if self.diameters().is_some() => Kind::Length,
-            Self::Name | Self::LoadName(_) | Self::PhaseName(_) | Self::Points => return None,
+            Self::Name
+            | Self::LoadName(_)
+            | Self::PhaseName(_)
+            | Self::SegmentName(_)
+            | Self::Points => return None,
             Self::CrankTurns | Self::AlternatorTurns => Kind::Turns,
             Self::Rated
             | Self::Low
@@ -118,6 +199,12 @@ impl Field {
         })
     }
 
+    /// The fields that a car has once.
+    pub fn singles() -> impl Iterator<Item = Self> {
+        let plain = plain::FIELDS.iter().copied();
+        SINGLE.into_iter().chain(listed::SINGLE).chain(plain)
+    }
+
     /// The field of a key that [`Field::key`] gave.
     ///
     /// ```
@@ -126,13 +213,17 @@ impl Field {
     /// assert_eq!(Field::from_key("limiter"), Some(Field::Limiter));
     /// assert_eq!(Field::from_key("load-duty-3-1"), Some(Field::LoadDuty(3, 1)));
     /// assert_eq!(Field::from_key("load-duty-3"), None);
+    /// assert_eq!(Field::from_key("point-time-2"), Some(Field::PointTime(2)));
     /// ```
     pub fn from_key(key: &str) -> Option<Self> {
-        if let Some(field) = SINGLE.into_iter().find(|field| field.key() == key) {
+        if let Some(field) = Self::singles().find(|field| field.key() == key) {
             return Some(field);
         }
         let (name, last) = key.rsplit_once('-')?;
         let last = last.parse().ok()?;
+        if let Some(of) = listed::LISTED.iter().find(|of| of(last).key() == key) {
+            return Some(of(last));
+        }
         let listed: fn(usize) -> Self = match name {
             "on-hand" => Self::OnHand,
             "load-name" => Self::LoadName,
@@ -154,6 +245,9 @@ impl Field {
 
     /// A stable key: for drafts that are kept and for the page.
     pub fn key(self) -> String {
+        if let Some(about) = plain::about(self) {
+            return about.key.to_owned();
+        }
         let name = match self {
             Self::Name => "name",
             Self::Crank => "crank",
@@ -195,6 +289,19 @@ impl Field {
             Self::PhaseSpeed(place) => return format!("phase-speed-{place}"),
             Self::PhaseClamp(place) => return format!("phase-clamp-{place}"),
             Self::PhaseClampVoltage(place) => return format!("phase-clamp-voltage-{place}"),
+            Self::SegmentName(place) => return format!("segment-name-{place}"),
+            Self::Gear(place)
+            | Self::PointTime(place)
+            | Self::PointSpeed(place)
+            | Self::SegmentTime(place)
+            | Self::SegmentFrom(place)
+            | Self::SegmentTo(place)
+            | Self::StepTime(place)
+            | Self::StepStarts(place) => {
+                let name = listed::about(self).map_or("", |about| about.key);
+                return format!("{name}-{place}");
+            }
+            _ => listed::about(self).map_or("", |about| about.key),
         };
         name.to_owned()
     }
