@@ -49,8 +49,14 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
                     show::fixed(other.number, 2)
                 )
             });
+            let typed: String = text.trim().chars().take(24).collect();
+            let understood = if typed.chars().any(char::is_alphabetic) {
+                format!("Found \"{typed}\", which is {}.", say(*found))
+            } else {
+                format!("Found {}.", say(*found))
+            };
             fault(
-                format!("Found {}.", say(*found)),
+                understood,
                 format!(
                     "Needed: {} to {}.{}",
                     say(*low),

@@ -42,7 +42,7 @@ pub const ROWS: [&str; 6] = [
     "past the limiter",
 ];
 pub const BALANCE: &str = "Output less load in every phase";
-pub const BALANCE_NOTE: &str = "Engine running, alternator hot, at the set-point. Charging the battery takes more, and is not counted yet.";
+pub const BALANCE_NOTE: &str = "Engine running, alternator hot. Loads are those at the set-point voltage, so their sum differs from the list. Charging the battery takes more, and is not counted yet.";
 pub const NET_HEAD: [&str; 4] = ["Phase", "Load", "On the car", "To try"];
 pub const NET: &str = "Output less load";
 pub const ALL_FIGURES: &str = "All figures of every phase";
