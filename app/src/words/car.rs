@@ -4,6 +4,7 @@ use laneside_core::car::EngineState;
 use laneside_core::data::common_practice::TypicalLoad;
 use laneside_core::loads::LoadKind;
 use laneside_core::quantity::{amps, show};
+use laneside_core::resolve::InputId;
 
 pub const ANSWERS: &str =
     "Car keeps what you know about the engine, the pulleys, the alternator and the loads.";
@@ -25,7 +26,18 @@ pub fn assumed(count: usize, matter: usize) -> String {
 pub const ASSUMED_NOTE: &str =
     "What matters can turn a verdict that is too close to call. Enter it, and the verdict settles.";
 pub const NONE_MATTERS: &str = "No verdict hangs on an assumed value.";
-pub const GEAR_DROP: &str = "drop of idle in gear";
+/// The name of an assumed value where a sentence calls it otherwise, with what its percent are of.
+pub fn assumed_name(id: InputId) -> Option<&'static str> {
+    Some(match id {
+        InputId::InGearDrop => "idle drop in gear",
+        InputId::LowFraction => "output at low speed, of the rated",
+        InputId::LowForm => "output below the lowest rated speed, of what the curve gives",
+        InputId::OutputScale => "rated output of this very machine, of the stamped",
+        InputId::LoadsScale => "all loads together, of the list",
+        InputId::FieldExponent => "field current over voltage, as a power",
+        _ => return None,
+    })
+}
 pub const THE_REST: &str = "The rest";
 pub const SPEED_LIMIT: &str = "speed limit of the alternator";
 
@@ -148,7 +160,7 @@ pub const NOMINAL_NOTE: &str =
 pub const TYPICAL_NOTE: &str = "These typical loads stand in. Common practice, no source.";
 pub const TYPICAL_HEAD: [&str; 3] = ["Load", "A", "usual"];
 pub const TAKE_OVER: &str = "Make this my list";
-pub const LOADS_NOTE: &str = "Tap a load to change it.";
+pub const LOADS_NOTE: &str = "Tap a load to change it. Amps are those at the voltage they were read at; the balance has them at the set-point voltage.";
 pub const ADD_LOAD: &str = "Add a load";
 pub const PICK_LOAD: &str = "Pick one";
 pub const FULL_LOADS: &str =

@@ -56,7 +56,7 @@ fn rows(lines: Vec<Line>) -> AnyView {
                 Some(href) => view! { <a href=href>{line.name}</a> }.into_any(),
                 None => line.name.into_any(),
             };
-            let value = view! { <dd class="assumed">{line.value}</dd> };
+            let value = view! { <dd>{line.value}</dd> };
             view! { <div><dt>{name}</dt>{value}</div> }
         })
         .collect_view();
@@ -106,10 +106,8 @@ fn line(answer: &Answer, assumed: &Assumed) -> Line {
         id => Some(verdicts::settle_action(&answer.car, Settle::Input(id)).1),
     };
     Line {
-        name: match input.id {
-            InputId::InGearDrop => words::GEAR_DROP.to_owned(),
-            id => names::input(&answer.car, id),
-        },
+        name: words::assumed_name(input.id)
+            .map_or_else(|| names::input(&answer.car, input.id), str::to_owned),
         value: words::range(&say(input.value), &say(input.lowest), &say(input.highest)),
         href,
         matters: assumed.matters,
