@@ -49,7 +49,10 @@ fn list(desk: Desk, cars: Vec<Listed>, open: Option<u32>) -> AnyView {
                         aria-current=is_open.then_some("true")
                         on:click=move |_| desk.store.open_car(id)
                     >
-                        <span class="car">{car.name}</span>
+                        <span class="which">
+                            <span class="car">{car.name}</span>
+                            <span class="quiet">{car.sizes}</span>
+                        </span>
                         {is_open.then(|| view! { <span class="tag">{words::OPEN}</span> })}
                     </button>
                 </li>

@@ -149,7 +149,7 @@ pub(super) fn read() -> Disk {
     for key in keys(CAR) {
         let id = key[CAR.len()..].parse::<u32>().ok();
         match id.and_then(|id| Some((id, read_car(id)?))) {
-            Some((id, Saved { car, .. })) => listed.push(Listed { id, name: car.name }),
+            Some((id, Saved { car, .. })) => listed.push(Listed::new(id, &car)),
             None => set_aside(&key),
         }
     }

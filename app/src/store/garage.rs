@@ -2,7 +2,8 @@
 
 use super::disk::{self, Record, Saved};
 use super::{Answer, Draft, Store, Trial, take};
-use crate::words::board::NEW_CAR;
+use crate::words::board::{NEW_CAR, numbered};
+use crate::words::cars;
 use laneside_core::car::Car;
 use laneside_core::car::entry::{Field, pulley};
 use laneside_core::drive::Measure;
@@ -17,6 +18,18 @@ pub struct Listed {
     pub id: u32,
     /// Its name.
     pub name: String,
+    /// The sizes of its pulleys, to tell it from another of the same name.
+    pub sizes: String,
+}
+
+impl Listed {
+    pub(super) fn new(id: u32, car: &Car) -> Self {
+        Self {
+            id,
+            name: car.name.clone(),
+            sizes: cars::sizes(car),
+        }
+    }
 }
 
 /// A car that was deleted, and can be had back until another is.
@@ -108,10 +121,7 @@ impl Store {
         let id = disk::free_id(highest.unwrap_or(0) + 1);
         self.drop_blank(id);
         self.listed.update(|listed| {
-            listed.push(Listed {
-                id,
-                name: car.name.clone(),
-            });
+            listed.push(Listed::new(id, &car));
         });
         self.write_order();
         self.end_typing();
@@ -121,7 +131,11 @@ impl Store {
 
     /// Opens a car of which nothing is known yet.
     pub fn add_blank(self, units: System) {
-        let blank = Car::new(NEW_CAR, units);
+        let name = self.listed.with_untracked(|listed| {
+            let is_taken = |name: &str| listed.iter().any(|car| car.name == name);
+            free_name(is_taken)
+        });
+        let blank = Car::new(&name, units);
         let open_is_blank = self.drafts.with_untracked(Vec::is_empty)
             && self.answer.with_untracked(|answer| {
                 answer.as_ref().is_some_and(|answer| is_blank(&answer.car))
@@ -258,7 +272,27 @@ impl Store {
 
 /// Whether nothing was entered, not even a name; in which units is no entry.
 fn is_blank(car: &Car) -> bool {
-    *car == Car::new(NEW_CAR, car.units)
+    is_given(&car.name) && *car == Car::new(&car.name, car.units)
+}
+
+/// What a new car is called: "My car", and where that is taken, "Car 2" or the next that is free.
+fn free_name(is_taken: impl Fn(&str) -> bool) -> String {
+    let mut name = NEW_CAR.to_owned();
+    let mut number = 1;
+    while is_taken(&name) {
+        number += 1;
+        name = numbered(number);
+    }
+    name
+}
+
+/// Whether the app gave this name.
+fn is_given(name: &str) -> bool {
+    let number = name
+        .rsplit(' ')
+        .next()
+        .and_then(|number| number.parse().ok());
+    name == NEW_CAR || number.is_some_and(|number| name == numbered(number))
 }
 
 #[cfg(test)]
@@ -267,10 +301,21 @@ mod tests {
     use laneside_core::quantity::rpm;
 
     #[test]
+    fn a_new_car_gets_the_next_free_name() {
+        let next = |taken: &[&str]| free_name(|name| taken.contains(&name));
+        assert_eq!(next(&[]), "My car");
+        assert_eq!(next(&["Nettle"]), "My car");
+        assert_eq!(next(&["My car"]), "Car 2");
+        assert_eq!(next(&["My car", "Car 2", "Car 4"]), "Car 3");
+    }
+
+    #[test]
     fn a_car_with_a_name_or_an_entry_is_not_blank() {
         for units in [System::Inch, System::Metric] {
             assert!(is_blank(&Car::new(NEW_CAR, units)));
             assert!(!is_blank(&Car::new("Nettle", units)));
+            assert!(is_blank(&Car::new("Car 2", units)));
+            assert!(!is_blank(&Car::new("Car 02", units)));
             let mut car = Car::new(NEW_CAR, units);
             car.engine.idle = Some(rpm(900.0));
             assert!(!is_blank(&car));

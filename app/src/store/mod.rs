@@ -411,14 +411,14 @@ impl Store {
         else {
             return;
         };
-        let name = answer.car.name.clone();
+        let now = Listed::new(id, &answer.car);
         let changed = self
             .listed
-            .with_untracked(|listed| listed.iter().any(|car| car.id == id && car.name != name));
+            .with_untracked(|listed| listed.iter().any(|car| car.id == id && *car != now));
         if changed {
             self.listed.update(|listed| {
                 if let Some(car) = listed.iter_mut().find(|car| car.id == id) {
-                    car.name = name;
+                    *car = now;
                 }
             });
         }

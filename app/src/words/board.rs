@@ -5,6 +5,11 @@ use laneside_core::quantity::System;
 /// What a new car is called until the person says otherwise.
 pub const NEW_CAR: &str = "My car";
 
+/// What a new car is called where others are about.
+pub fn numbered(number: usize) -> String {
+    format!("Car {number}")
+}
+
 /// The doors: what brings the person, and what lies behind.
 pub const DOORS: [(&str, &str); 2] = [
     (

@@ -1,5 +1,9 @@
 //! The words of the page Cars.
 
+use crate::words::names;
+use laneside_core::car::Car;
+use laneside_core::drive::Pulley;
+
 pub const OPEN: &str = "open";
 pub const ADD: &str = "Add a car";
 pub const OPEN_FILE: &str = "Open a car file";
@@ -31,6 +35,18 @@ pub fn aside(count: usize) -> String {
 /// What was done to a car that can be had back.
 pub fn deleted(name: &str) -> String {
     format!("Deleted {name}.")
+}
+
+/// The sizes of a car's pulleys, as far as they are entered; may be empty.
+pub fn sizes(car: &Car) -> String {
+    let size = |what: &str, pulley: Option<Pulley>| {
+        pulley.map(|pulley| format!("{what} {}", names::size(car, &pulley)))
+    };
+    let both = [
+        size("crank", car.drive.crank),
+        size("alternator", car.drive.fitted),
+    ];
+    both.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// The name of a copy.
