@@ -1,5 +1,9 @@
 //! Verdicts in words: at most 25 of them, rounded to what is sure.
 
+mod others;
+
+pub use others::instruction;
+
 use crate::parts::verdict::{Status, Verdict as Words};
 use crate::shell::route::Route;
 use crate::words::pulleys::on_crank;
@@ -200,6 +204,13 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
         Some(crank) => format!("{}. {}", capital(&on_crank(&crank)), capital(&line)),
         None => line,
     };
+    let line = match judged.verdict {
+        Verdict::TooClose { gate, .. } => {
+            let room = others::MOST_WORDS.saturating_sub(figure.split_whitespace().count());
+            others::with_others(car, judged, gate, line, room)
+        }
+        _ => line,
+    };
     Words {
         status,
         word,
@@ -294,6 +305,17 @@ pub fn settle_action(car: &Car, settle: Settle) -> (String, String) {
             | InputId::Starter
             | InputId::FieldDraw => ("Measure it".to_owned(), Route::Car.href_to("battery")),
         },
+    }
+}
+
+/// That there is no verdict while this is missing, which the link leads to.
+pub fn none_yet(missing: &str, href: String) -> Words {
+    Words {
+        status: Status::Blank,
+        word: "NO VERDICT YET".to_owned(),
+        figure: format!("Enter {missing}"),
+        line: String::new(),
+        action: Some((String::new(), href)),
     }
 }
 

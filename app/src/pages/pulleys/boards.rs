@@ -142,6 +142,10 @@ fn words_of(desk: Desk, which: Which) -> Verdict {
         return blank();
     };
     let mut verdict = verdicts::judged(car, study, judged);
+    if which == Which::ToTry {
+        let instruction = verdicts::instruction(car, study);
+        verdict.line.push_str(&instruction.unwrap_or_default());
+    }
     if let Judgment::TooClose { settle, .. } = judged.verdict {
         // Asked right below: no way to another page is needed.
         if is_asked_here(settle) {
