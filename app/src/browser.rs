@@ -100,6 +100,21 @@ pub fn show(element: &Element) {
     element.scroll_into_view_with_scroll_into_view_options(&options);
 }
 
+/// Has a field in the middle of the sight, unless all of it is there already.
+pub fn show_whole(input: &Element) {
+    let row = input.closest(".field").ok().flatten();
+    let element = row.as_ref().unwrap_or(input);
+    let seen = element.get_bounding_client_rect();
+    let height = window().inner_height().ok().and_then(|h| h.as_f64());
+    // What sticks to the top and the bottom covers about this much.
+    const COVERED: f64 = 120.0;
+    if height.is_some_and(|height| seen.top() < COVERED || seen.bottom() > height - COVERED) {
+        let options = ScrollIntoViewOptions::new();
+        options.set_block(ScrollLogicalPosition::Center);
+        element.scroll_into_view_with_scroll_into_view_options(&options);
+    }
+}
+
 /// The root element, which carries the theme and the pad's mark for the style sheet.
 pub fn root() -> Option<Element> {
     document().document_element()

@@ -181,7 +181,7 @@ async fn counted_turns_stand_in_for_a_size() -> Result<()> {
     car.drive.ratio_by = RatioBy::Turns;
     let visit = Visit::with(&[car], "car").await?;
     let phone = &visit.chromium;
-    phone.wait_text(".empty", "Turns").await?;
+    phone.wait_text(".empty", "counted turns").await?;
     // The disclosure opens on the way to the blank.
     phone.tap(".empty .button").await?;
     phone.retype("#crank-turns", "10").await?;

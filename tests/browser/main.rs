@@ -14,3 +14,4 @@ mod update;
 mod verdicts;
 mod versions;
 mod visit;
+mod way;

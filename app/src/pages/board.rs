@@ -1,7 +1,7 @@
 //! The board with blanks: the five entries, one at a time.
 
 use super::entry::{entry_field, measured_id};
-use super::{Desk, welcome};
+use super::{Desk, missing, welcome};
 use crate::browser;
 use crate::parts::board::{Row, board};
 use crate::parts::choice::Choice;
@@ -33,8 +33,10 @@ pub fn page(desk: Desk) -> AnyView {
     if !store.has_car() {
         welcome::add_blank(desk);
     }
-    let at = RwSignal::new(untrack(|| first_open(store)).unwrap_or(0));
-    let on_next = Callback::new(move |()| advance(desk, at));
+    let at =
+        RwSignal::new(untrack(|| first_missing(store).or_else(|| first_open(store))).unwrap_or(0));
+    let on_next = Callback::new(move |()| advance(desk, at, false));
+    let on_pad_next = Callback::new(move |()| advance(desk, at, true));
     let rows = Signal::derive(move || ENTRIES.map(|field| row(store, field)).to_vec());
     let pick = Callback::new(move |place| {
         desk.pad.pressed();
@@ -48,7 +50,7 @@ pub fn page(desk: Desk) -> AnyView {
     let is_done = Memo::new(move |_| is_studied(store));
     view! {
         // Keyed: each entry is an input of its own, which takes focus anew.
-        {places(only, Callback::new(move |at| entry(desk, at, on_next)))}
+        {places(only, Callback::new(move |at| entry(desk, at, on_pad_next)))}
         {speed(store)}
         <h2>{words::LIST}</h2>
         {board(rows, at.into(), pick)}
@@ -92,6 +94,12 @@ fn first_open(store: Store) -> Option<usize> {
     ENTRIES.iter().position(|field| is_open(store, *field))
 }
 
+/// The first entry without which there is no answer: a size need not be, where turns were counted.
+fn first_missing(store: Store) -> Option<usize> {
+    let missing = missing::missing(store);
+    ENTRIES.iter().position(|field| missing.contains(field))
+}
+
 /// The large entry, and for a pulley how it was measured.
 fn entry(desk: Desk, at: usize, on_next: Callback<()>) -> AnyView {
     let store = desk.store;
@@ -129,8 +137,9 @@ fn entry(desk: Desk, at: usize, on_next: Callback<()>) -> AnyView {
     view! { {large} {units} {measured} {one_number} }.into_any()
 }
 
-/// Goes on: stays at an entry that was not taken, else to the next open one, else to the verdict.
-fn advance(desk: Desk, at: RwSignal<usize>) {
+/// Goes on: stays at an entry that was not taken, else to the next open one, else to the verdict. The
+/// pad goes down the list once and closes; the big button comes back to what was left blank.
+fn advance(desk: Desk, at: RwSignal<usize>, by_pad: bool) {
     let store = desk.store;
     store.end_typing();
     let here = at.get_untracked();
@@ -142,6 +151,10 @@ fn advance(desk: Desk, at: RwSignal<usize>) {
         after.or_else(|| first_open(store))
     });
     match next {
+        Some(next) if by_pad && next < here => desk.pad.close(),
+        Some(next) if by_pad && next == here && !untrack(|| store.is_refused(ENTRIES[here])) => {
+            desk.pad.close();
+        }
         Some(next) if next == here => focus_soon(here),
         Some(next) => {
             // Whoever goes on by the big button means to type, too.

@@ -8,15 +8,12 @@ mod group;
 mod loads;
 mod phases;
 
-use super::{Desk, board, stale, trying};
+use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::{all, live, live_option};
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
-use crate::words::{car as words, fields};
-use laneside_core::car::entry::Field;
-use laneside_core::car::{Car, RatingBy, RatioBy};
-use laneside_core::resolve::{Blank, blanks};
+use crate::words::car as words;
 use leptos::prelude::*;
 
 /// The page's body.
@@ -44,7 +41,7 @@ fn whole(desk: Desk) -> AnyView {
     let mut pieces = vec![stale_strip(stale(store)), trying(desk)];
     pieces.extend(is_invented.then(|| group::note(words::INVENTED)));
     pieces.extend([
-        missing(desk),
+        still_missing(desk),
         assumed::assumed(desk),
         drive::drive(desk),
         engine::engine(desk),
@@ -56,27 +53,18 @@ fn whole(desk: Desk) -> AnyView {
 }
 
 /// What is still blank, with the way to it: the board, or the field if the board does not ask for it.
-fn missing(desk: Desk) -> AnyView {
-    let missing = Memo::new(move |_| {
-        desk.store
-            .with_car(|car| {
-                let blanks = blanks(car).into_iter();
-                blanks.map(|blank| field_of(car, blank)).collect::<Vec<_>>()
-            })
-            .unwrap_or_default()
-    });
+fn still_missing(desk: Desk) -> AnyView {
+    let missing = Memo::new(move |_| missing::missing(desk.store));
     live_option(move || {
         let missing = missing.get();
-        let first = *missing.first()?;
-        let to = missing.iter().find(|field| board::ENTRIES.contains(field));
-        let href = match to {
-            Some(_) => Route::Board.href(),
-            None => Route::Car.href_to(&first.key()),
-        };
-        let labels: Vec<&str> = missing.into_iter().map(fields::label).collect();
+        if missing.is_empty() {
+            return None;
+        }
+        let href = missing::way(&missing);
+        let named = untrack(|| missing::named(desk.store));
         let view = view! {
             <div class="empty">
-                <p class="answers">{words::blanks(&labels)}</p>
+                <p class="answers">{words::blanks(&named)}</p>
                 <a class="button" href=href>
                     {words::TO_BLANKS}
                 </a>
@@ -84,27 +72,4 @@ fn missing(desk: Desk) -> AnyView {
         };
         Some(view.into_any())
     })
-}
-
-/// The field that fills a blank.
-fn field_of(car: &Car, blank: Blank) -> Field {
-    match blank {
-        Blank::Crank => Field::Crank,
-        Blank::Fitted => Field::Fitted,
-        Blank::Stage => match car.drive.second_stage.and_then(|stage| stage.driven) {
-            Some(_) => Field::StageDriving,
-            None => Field::StageDriven,
-        },
-        Blank::Ratio | Blank::RatioAgain => match car.drive.ratio_by {
-            RatioBy::Speeds => Field::ReadAlternator,
-            _ => Field::AlternatorTurns,
-        },
-        Blank::Limiter => Field::Limiter,
-        Blank::Idle => Field::Idle,
-        Blank::Rating => match car.alternator.rating_by {
-            RatingBy::Points => Field::Points,
-            RatingBy::Pair if car.alternator.rated.is_some() => Field::Low,
-            _ => Field::Rated,
-        },
-    }
 }

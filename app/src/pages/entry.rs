@@ -1,12 +1,12 @@
 //! One entry of the car as a field: text, error, unit, assumed value and words, wired to the store.
 
-use super::Desk;
+use super::{Desk, missing};
+use crate::parts::choice::Choice;
 use crate::parts::drawings::drawing;
 use crate::parts::field::Field as Part;
 use crate::parts::live::live;
 use crate::parts::live::live_option;
 use crate::parts::pad::Keys;
-use crate::parts::select::Select;
 use crate::parts::text::Text;
 use crate::words::fields::{self, How};
 use crate::words::{assumed, faults, measures, names};
@@ -34,6 +34,9 @@ pub fn entry_field(desk: Desk, field: Field) -> Part {
             .answer()
             .map(|answer| assumed::value(&answer, field))
             .unwrap_or_default()
+    }))
+    .missing(Signal::derive(move || {
+        missing::missing(store).contains(&field)
     }))
     .fault(fault(desk, field))
     .note(Signal::derive(move || {
@@ -70,7 +73,7 @@ pub fn measured(desk: Desk, field: Field) -> AnyView {
     let belt = Memo::new(move |_| store.with_car(|car| car.drive.belt).unwrap_or_default());
     live(move || {
         let ways = Measure::for_belt(belt.get());
-        Select::new(
+        Choice::new(
             measured_id(field),
             fields::MEASURED,
             ways.iter().map(|way| measures::label(*way)),
@@ -84,7 +87,7 @@ pub fn measured(desk: Desk, field: Field) -> AnyView {
                 }
             }),
         )
-        .view()
+        .row()
     })
 }
 

@@ -4,6 +4,7 @@ mod board;
 mod car;
 mod cars;
 mod entry;
+mod missing;
 mod open_file;
 mod pulleys;
 mod welcome;
@@ -56,7 +57,7 @@ pub fn verdict_of(desk: Desk) -> AnyView {
             .then(|| view! { <p class="caution" role="alert">{words::UNSAVED}</p> }.into_any())
     });
     view! {
-        {verdict_strip(verdict.into(), Route::Pulleys.href())}
+        {verdict_strip(verdict.into(), &Route::Pulleys.href())}
         {unsaved}
     }
     .into_any()
@@ -64,7 +65,9 @@ pub fn verdict_of(desk: Desk) -> AnyView {
 
 fn on_car_verdict(store: Store) -> Option<Verdict> {
     let answer = store.answer()?;
-    let study = answer.study.as_ref().ok()?;
+    let Ok(study) = answer.study.as_ref() else {
+        return no_verdict(store);
+    };
     let mut verdict = verdicts::judged(&answer.car, study, &study.on_car);
     verdict.figure = format!("{}: {}", names::fitted(&answer.car), verdict.figure);
     if store.first_fault().is_some() {
@@ -74,6 +77,19 @@ fn on_car_verdict(store: Store) -> Option<Verdict> {
         verdict.figure.push_str(verdicts::TRYING);
     }
     Some(verdict)
+}
+
+/// That there is no verdict, and for want of what: of one entry, or of some that the board does not ask for.
+fn no_verdict(store: Store) -> Option<Verdict> {
+    let fields = missing::missing(store);
+    let first = fields.first()?;
+    (fields.len() == 1 || !board::ENTRIES.contains(first)).then(|| {
+        let named = missing::named(store);
+        verdicts::none_yet(
+            named.first().copied().unwrap_or_default(),
+            missing::way(&fields),
+        )
+    })
 }
 
 /// That the car is not as it stands there, while a way out is being tried.

@@ -10,14 +10,13 @@ mod window;
 
 pub use graph::{Reading, Readings};
 
-use super::{Desk, stale, trying};
+use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::live;
 use crate::parts::strip::stale_strip;
-use crate::shell::route::Route;
 use crate::store::{Answer, Store};
-use crate::words::{names, pulleys as words};
-use laneside_core::resolve::{Unresolved, blanks};
+use crate::words::pulleys as words;
+use laneside_core::resolve::Unresolved;
 use leptos::prelude::*;
 use std::sync::Arc;
 use std::time::Duration;
@@ -28,24 +27,26 @@ const SETTLED_AFTER: Duration = Duration::from_millis(200);
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
-    let missing = Memo::new(move |_| missing(store));
-    live(move || match missing.get() {
-        Some(needs) => empty(words::ANSWERS, needs, words::ENTER, Route::Board.href()),
+    let needs = Memo::new(move |_| needs(store));
+    live(move || match needs.get() {
+        Some(needs) => empty(
+            words::ANSWERS,
+            needs,
+            words::ENTER,
+            missing::way(&untrack(|| missing::missing(store))),
+        ),
         None => whole(desk),
     })
 }
 
 /// What is needed before anything can be shown; `None` when nothing is.
-fn missing(store: Store) -> Option<String> {
+fn needs(store: Store) -> Option<String> {
     let Some(answer) = store.answer() else {
         return Some(words::NEEDS_CAR.to_owned());
     };
     match &answer.study {
         Ok(_) => None,
-        Err(Unresolved::Blanks(_)) => {
-            let missing: Vec<&str> = blanks(&answer.car).into_iter().map(names::blank).collect();
-            Some(words::needs(&missing))
-        }
+        Err(Unresolved::Blanks(_)) => Some(words::needs(&missing::named(store))),
         Err(Unresolved::Curve(_)) => Some(words::needs(&[words::OUTPUT_AXIS])),
     }
 }

@@ -1,4 +1,5 @@
-//! One of a few: real radio buttons on plates that wrap when narrow.
+//! One of a few: real radio buttons on plates that wrap when narrow, or the phone's own picker in one row
+//! where plates would take too much room.
 
 use super::field::{Tag, how_view, note_line, tag_view};
 use super::words;
@@ -17,7 +18,7 @@ pub struct Choice {
 }
 
 impl Choice {
-    /// A choice of this name (alone in the document) and legend; options count from zero.
+    /// A choice of this id (alone in the document) and legend; options count from zero.
     pub fn new<T: Into<String>>(
         name: impl Into<String>,
         legend: impl Into<String>,
@@ -55,7 +56,7 @@ impl Choice {
         self
     }
 
-    /// The choice's view.
+    /// On plates.
     pub fn view(self) -> AnyView {
         let Self {
             picked,
@@ -79,10 +80,54 @@ impl Choice {
         }
         .into_any()
     }
+
+    /// In one row.
+    pub fn row(self) -> AnyView {
+        let Self {
+            picked, on_pick, ..
+        } = self;
+        let options = self
+            .options
+            .into_iter()
+            .enumerate()
+            .map(|(at, label)| {
+                let value = at.to_string();
+                view! {
+                    <option value=value prop:selected=move || picked.get() == Some(at)>
+                        {label}
+                    </option>
+                }
+            })
+            .collect::<Vec<_>>();
+        let id = self.name.clone();
+        let told = told(&id, self.note, self.how);
+        view! {
+            <div class="select">
+            <div class="field-line">
+                <div class="field-label">
+                    <label for=id>{self.legend}</label>
+                    {tag_view(self.tag)}
+                </div>
+                <select
+                    id=self.name
+                    on:change=move |ev| {
+                        if let Ok(at) = event_target_value(&ev).parse() {
+                            on_pick.run(at);
+                        }
+                    }
+                >
+                    {options}
+                </select>
+            </div>
+            {told}
+            </div>
+        }
+        .into_any()
+    }
 }
 
 /// The note, and the disclosure if there is one.
-pub(super) fn told(id: &str, note: Signal<String>, how: Option<ViewFn>) -> AnyView {
+fn told(id: &str, note: Signal<String>, how: Option<ViewFn>) -> AnyView {
     match how {
         Some(how) => how_view(format!("{id}-about"), note, words::HOW_TO_TELL, how),
         None => note_line(note),

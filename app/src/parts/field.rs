@@ -16,6 +16,8 @@ pub enum Tag {
     Assumed,
     /// The app filled it in.
     Suggested,
+    /// There is no answer without it.
+    Missing,
 }
 
 /// The word of a tag, dotted underlined if the value is not the person's.
@@ -25,6 +27,7 @@ pub fn tag_view(tag: Signal<Tag>) -> AnyView {
             Tag::None => return None,
             Tag::Assumed => ("tag assumed", words::ASSUMED),
             Tag::Suggested => ("tag suggested", words::SUGGESTED),
+            Tag::Missing => ("tag missing", words::MISSING),
         };
         Some(view! { <span class=class>{word}</span> }.into_any())
     })
@@ -62,6 +65,7 @@ pub struct Field {
     note: Signal<String>,
     typical: Signal<String>,
     how: Option<ViewFn>,
+    missing: Signal<bool>,
     is_large: bool,
 }
 
@@ -91,6 +95,7 @@ impl Field {
             note: Signal::default(),
             typical: Signal::default(),
             how: None,
+            missing: Signal::stored(false),
             is_large: false,
         }
     }
@@ -122,6 +127,12 @@ impl Field {
     /// The value that stands in while nothing is typed; it is tagged as assumed then.
     pub fn assumed(mut self, value: impl Into<Signal<String>>) -> Self {
         self.input.assumed = value.into();
+        self
+    }
+
+    /// Whether there is no answer without it.
+    pub fn missing(mut self, missing: Signal<bool>) -> Self {
+        self.missing = missing;
         self
     }
 
@@ -169,7 +180,17 @@ impl Field {
         let (text, assumed) = (self.input.text, self.input.assumed);
         let stands_in =
             move || text.with(|t| t.trim().is_empty()) && assumed.with(|a| !a.is_empty());
-        let tag = Signal::derive(move || if stands_in() { Tag::Assumed } else { Tag::None });
+        // Alone on its board it needs no telling.
+        let (missing, is_large) = (self.missing, self.is_large);
+        let tag = Signal::derive(move || {
+            if stands_in() {
+                Tag::Assumed
+            } else if !is_large && missing.get() {
+                Tag::Missing
+            } else {
+                Tag::None
+            }
+        });
         let about = format!("{id}-about");
         let (note, typical) = (self.note, self.typical);
         // With a disclosure the note is its summary, and what is typical stands in it.

@@ -12,7 +12,6 @@ pub mod input;
 pub mod live;
 pub mod pad;
 pub mod readout;
-pub mod select;
 pub mod sheet;
 pub mod stepper;
 pub mod strip;

@@ -209,8 +209,10 @@ fn following(id: &str) -> Option<Element> {
         let Some(element) = all.item(at).and_then(|n| n.dyn_into::<Element>().ok()) else {
             continue;
         };
-        // An input in a closed disclosure has no box and takes no focus.
-        if found && element.get_client_rects().length() > 0 {
+        // What is in a closed disclosure takes no focus, though browsers give it a box.
+        let takes_focus = element.get_client_rects().length() > 0
+            && matches!(element.closest("details:not([open])"), Ok(None));
+        if found && takes_focus {
             return Some(element);
         }
         found |= element.id() == id;

@@ -1,6 +1,7 @@
 //! A sheet from the bottom, on the browser's own modal dialog: focus, Escape and the page behind are its business.
 
 use super::words;
+use crate::browser;
 use leptos::{ev, html, prelude::*};
 
 /// A sheet, open while `open` is true; its contents are made anew at each opening.
@@ -8,6 +9,10 @@ pub fn sheet(title: &'static str, open: RwSignal<bool>, content: ViewFn) -> AnyV
     let dialog = NodeRef::<html::Dialog>::new();
     Effect::new(move || {
         let is_open = open.get();
+        // The page must not scroll under a finger on the sheet.
+        if let Some(root) = browser::root() {
+            let _ = root.toggle_attribute_with_force("data-sheet", is_open);
+        }
         if let Some(dialog) = dialog.get() {
             if is_open && !dialog.open() {
                 let _ = dialog.show_modal();

@@ -70,12 +70,16 @@ pub fn verdict_view(verdict: Signal<Verdict>) -> AnyView {
     .into_any()
 }
 
-/// The verdict as one strip for the header of every page, linking to where it is explained.
-pub fn verdict_strip(verdict: Signal<Option<Verdict>>, href: String) -> AnyView {
+/// The verdict as one strip for the header of every page, linking to where it is explained; a blank one
+/// to what it wants for.
+pub fn verdict_strip(verdict: Signal<Option<Verdict>>, href: &str) -> AnyView {
+    let href = href.to_owned();
     (move || {
         verdict.get().map(|v| {
+            let wanted = v.action.filter(|_| v.status == Status::Blank);
+            let href = wanted.map_or_else(|| href.clone(), |(_, href)| href);
             view! {
-                <a class=format!("strip-verdict {}", v.status.class()) href=href.clone()>
+                <a class=format!("strip-verdict {}", v.status.class()) href=href>
                     <span class="verdict-text">
                         <span class="word">{v.word}</span>
                         " "

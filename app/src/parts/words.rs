@@ -18,6 +18,7 @@ pub const HOW: &str = "How to measure";
 pub const HOW_TO_TELL: &str = "How to tell";
 pub const TYPICAL: &str = "Typical";
 pub const ASSUMED: &str = "assumed";
+pub const MISSING: &str = "still missing";
 pub const SUGGESTED: &str = "suggested";
 pub const LESS: &str = "smaller";
 pub const MORE: &str = "larger";

@@ -3,11 +3,13 @@
 use super::route::{Nav, Place};
 use super::settings::{Units, settings};
 use super::update::update_offer;
-use super::{route::Route, theme::Theme, words};
+use super::{route, route::Route, theme::Theme, words};
 use crate::browser;
 use crate::parts::live::{live, live_option};
 use crate::parts::pad::{Pad, pad_view};
-use leptos::prelude::*;
+use leptos::{ev, prelude::*};
+use wasm_bindgen::JsCast;
+use web_sys::Element;
 
 /// What the frame is filled with.
 pub struct Slots {
@@ -41,7 +43,17 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         nav.route();
         pad.close();
     });
-    let to_page = |ev: leptos::ev::MouseEvent| {
+    // A tap on a link to a field means to type there; one to where the page is already is no way in
+    // the history, and still leads there.
+    let _ = window_event_listener(ev::click, move |ev| {
+        if let Some(href) = field_link(&ev) {
+            pad.pressed();
+            if href == browser::hash() {
+                route::land_on(&href);
+            }
+        }
+    });
+    let to_page = |ev: ev::MouseEvent| {
         ev.prevent_default();
         if let Some(heading) = browser::by_id("title") {
             browser::focus(&heading);
@@ -56,7 +68,7 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         <a class="skip" href="#title" on:click=to_page>{words::SKIP}</a>
         <header>
             <div class="header-line">
-                <a class="car-name" href=Route::Cars.href()>{name}</a>
+                <a class="car-name" href=Route::Cars.href()><span>{name}</span></a>
                 <button type="button" class="plain" on:click=move |_| settings_open.set(true)>
                     {words::SETTINGS}
                 </button>
@@ -79,6 +91,14 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         {settings(settings_open, theme, pad, units)}
     }
     .into_any()
+}
+
+/// The link to a field of a page that was tapped.
+fn field_link(ev: &ev::MouseEvent) -> Option<String> {
+    let tapped = ev.target()?.dyn_into::<Element>().ok()?;
+    let link = tapped.closest("a[href^='#/']").ok()??;
+    let href = link.get_attribute("href")?;
+    route::names_field(&href).then_some(href)
 }
 
 /// A place of the bottom bar: leads to the page of it that was open last.

@@ -193,6 +193,16 @@ fn remembered(place: Place) -> Route {
         .unwrap_or(pages[0])
 }
 
+/// Whether a link leads to one field of a page.
+pub fn names_field(hash: &str) -> bool {
+    parse(hash).is_some_and(|(_, field)| field.is_some())
+}
+
+/// Goes to a field of the page that is open.
+pub fn land_on(hash: &str) {
+    land(parse(hash).and_then(|(_, field)| field));
+}
+
 /// Moves sight and focus to where the hash led: the named field, else the heading at the top.
 fn land(field: Option<&str>) {
     if let Some(field) = field.and_then(browser::by_id) {

@@ -1,5 +1,6 @@
 //! Names of phases, loads, inputs and sizes.
 
+use laneside_core::car::entry::Field;
 use laneside_core::car::{Car, EngineState};
 use laneside_core::drive::{Measure, Pulley};
 use laneside_core::finding::Unit;
@@ -207,5 +208,13 @@ pub fn blank(blank: Blank) -> &'static str {
         Blank::Limiter => "limiter",
         Blank::Idle => "idle",
         Blank::Rating => "amps on the case",
+    }
+}
+
+/// What a rating of more than one number still needs.
+pub fn rating_part(field: Field) -> &'static str {
+    match field {
+        Field::Points => "points of the output curve",
+        _ => "output at low speed",
     }
 }

@@ -3,9 +3,9 @@
 use super::super::Desk;
 use super::super::entry::entry_text;
 use super::group::{Pick, fields, heading, note, rare};
+use crate::parts::choice::Choice;
 use crate::parts::drawings::{FAN_INSIDE, FAN_OUTSIDE, drawing};
 use crate::parts::live::{all, live, live_option};
-use crate::parts::select::Select;
 use crate::words::car as words;
 use laneside_core::alternator::{Excitation, Fan, Warmth};
 use laneside_core::car::entry::Field;
@@ -109,18 +109,18 @@ pub fn alternator(desk: Desk) -> AnyView {
     all([
         heading("alternator", words::ALTERNATOR),
         live(move || rating(desk, by())),
-        RATING_BY.select(desk).view(),
+        RATING_BY.select(desk).row(),
         fan.view(),
         fields(desk, &[Field::Continuous]),
-        excitation.view(),
+        excitation.row(),
         rare(
             words::REGULATOR.into_any(),
             [
                 fields(desk, &[Field::SetPoint, Field::UnderHood, Field::Short]),
                 live_option(move || (by() != RatingBy::Points).then(|| rated_at(desk, by()))),
-                WARMTH.select(desk).view(),
+                WARMTH.select(desk).row(),
                 fields(desk, &[Field::TestVoltage]),
-                NOMINAL.select(desk).view(),
+                NOMINAL.select(desk).row(),
             ],
         ),
     ])
@@ -164,7 +164,7 @@ fn pair_form(desk: Desk) -> AnyView {
             car.alternator.low_speed = forms.get(at).map(|form| rpm(*form));
         });
     });
-    Select::new(
+    Choice::new(
         "pair-form",
         words::PAIR_FORM.0,
         words::PAIR_FORM.1,
@@ -172,7 +172,7 @@ fn pair_form(desk: Desk) -> AnyView {
         pick,
     )
     .note(words::PAIR_NOTE)
-    .view()
+    .row()
 }
 
 fn steps(steps: &'static [&'static str], fans: bool) -> AnyView {

@@ -56,10 +56,10 @@ pub fn drive(desk: Desk) -> AnyView {
         rare(
             words::DRIVE_RARE.into_any(),
             [
-                RATIO_BY.select(desk).view(),
+                RATIO_BY.select(desk).row(),
                 live(move || read(desk, RATIOS.get(by.get()).copied().unwrap_or_default())),
-                BELT.select(desk).view(),
-                HUB.select(desk).view(),
+                BELT.select(desk).row(),
+                HUB.select(desk).row(),
                 fields(desk, &[Field::FittedRating]),
                 jackshaft(desk),
                 accessories(desk),

@@ -34,7 +34,7 @@ pub fn engine(desk: Desk) -> AnyView {
     all([
         heading("engine", words::ENGINE),
         fields(desk, &[Field::Limiter, Field::Idle]),
-        GEARBOX.select(desk).view(),
+        GEARBOX.select(desk).row(),
         fields(desk, &after),
     ])
 }

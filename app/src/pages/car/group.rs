@@ -2,10 +2,11 @@
 
 use super::super::Desk;
 use super::super::entry::entry_field;
+use super::super::missing::missing;
+use crate::browser;
 use crate::parts::choice::Choice;
 use crate::parts::field::Tag;
 use crate::parts::live::{all, live_option};
-use crate::parts::select::Select;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
@@ -33,7 +34,20 @@ impl Pick {
     }
 
     fn on_pick(self, desk: Desk) -> Callback<usize> {
-        Callback::new(move |at| desk.store.change(&[], |car| (self.write)(car, at)))
+        let store = desk.store;
+        Callback::new(move |at| {
+            let before = untrack(|| missing(store));
+            store.change(&[], |car| (self.write)(car, at));
+            // What the pick asks for may be out of sight. Focus stays: arrow keys may be picking yet.
+            let first = untrack(|| missing(store)).into_iter().next();
+            if let Some(first) = first.filter(|first| !before.contains(first)) {
+                request_animation_frame(move || {
+                    if let Some(input) = browser::by_id(&first.key()) {
+                        browser::show_whole(&input);
+                    }
+                });
+            }
+        })
     }
 
     fn tag(self, picked: Signal<Option<usize>>) -> Signal<Tag> {
@@ -61,9 +75,9 @@ impl Pick {
     }
 
     /// In one row.
-    pub fn select(self, desk: Desk) -> Select {
+    pub fn select(self, desk: Desk) -> Choice {
         let picked = self.picked(desk);
-        Select::new(
+        Choice::new(
             self.id,
             self.words.0,
             self.options.iter().copied(),

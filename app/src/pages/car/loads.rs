@@ -4,8 +4,8 @@ use super::super::Desk;
 use super::super::entry::{entry_field, entry_text};
 use super::group::{button, fields, full, heading, item, note, rare, remove};
 use crate::parts::checks::checks;
+use crate::parts::choice::Choice;
 use crate::parts::live::{all, live, live_text};
-use crate::parts::select::Select;
 use crate::parts::table::table;
 use crate::words::{car as words, names};
 use laneside_core::car::Car;
@@ -111,14 +111,14 @@ fn picker(desk: Desk, count: usize, added: StoredValue<bool>) -> AnyView {
             car.loads.get_or_insert_default().push(load);
         });
     };
-    Select::new(
+    Choice::new(
         "add-load",
         words::ADD_LOAD,
         options,
         picked,
         Callback::new(on_pick),
     )
-    .view()
+    .row()
 }
 
 /// A load of the picker: as the typical list has it, else on in every phase.
@@ -215,7 +215,7 @@ fn usual_half(typical: &common_practice::TypicalLoad) -> ElectricCurrent {
 
 /// What is only asked for once a load is opened.
 fn details(desk: Desk, place: usize) -> AnyView {
-    let kind = Select::new(
+    let kind = Choice::new(
         format!("load-kind-{place}"),
         words::KIND.0,
         words::KIND.1,
@@ -253,7 +253,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
     });
     all([
         phases(desk, place),
-        kind.view(),
+        kind.row(),
         follows,
         entry_text(desk, Field::LoadName(place)).view(),
         fields(

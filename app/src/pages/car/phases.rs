@@ -3,8 +3,8 @@
 use super::super::Desk;
 use super::super::entry::entry_text;
 use super::group::{button, fields, full, heading, item, note, remove};
+use crate::parts::choice::Choice;
 use crate::parts::live::{all, live, live_option, live_text};
-use crate::parts::select::Select;
 use crate::words::{car as words, names};
 use laneside_core::car::check::MOST_PHASES;
 use laneside_core::car::entry::Field;
@@ -103,7 +103,7 @@ fn row(desk: Desk, place: usize, is_open: bool) -> AnyView {
 /// What is only asked for once a phase is opened.
 fn details(desk: Desk, place: usize) -> AnyView {
     let store = desk.store;
-    let state = Select::new(
+    let state = Choice::new(
         format!("phase-engine-{place}"),
         words::ENGINE_STATE,
         words::STATES,
@@ -149,7 +149,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
     let name = entry_text(desk, Field::PhaseName(place)).placeholder(built_in.unwrap_or_default());
     all([
         fields(desk, &[Field::PhaseClampVoltage(place)]),
-        state.view(),
+        state.row(),
         live_option(move || {
             has_own
                 .get()
