@@ -113,7 +113,7 @@ pub fn nettle() -> Car {
     car.course = Course {
         kind: CourseKind::Eighth,
         elapsed_s: Some(6.6),
-        trap_mps: Some(46.04),
+        trap_mps: Some(46.045_12),
         sixty_ft_s: Some(1.48),
         gears: vec![2.48, 1.48, 1.0],
         final_drive: Some(4.1),

@@ -126,3 +126,109 @@ fn clock(seconds: f64) -> Shown {
         unit: "",
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    const KINDS: [Kind; 20] = [
+        Kind::Length,
+        Kind::Distance,
+        Kind::Speed,
+        Kind::Current,
+        Kind::Voltage,
+        Kind::Drop,
+        Kind::Resistance,
+        Kind::Ohms,
+        Kind::Power,
+        Kind::Time,
+        Kind::Milliseconds,
+        Kind::Minutes,
+        Kind::Hours,
+        Kind::Temperature,
+        Kind::TemperatureInterval,
+        Kind::Turns,
+        Kind::RoadSpeed,
+        Kind::Capacity,
+        Kind::Flow,
+        Kind::Inductance,
+    ];
+
+    #[test]
+    fn what_is_shown_reads_back() {
+        for kind in KINDS.into_iter().chain([Kind::Percent, Kind::Ratio]) {
+            for system in System::ALL {
+                for value in [0.12, 0.9, 1.0, 7.25, 40.0, 100.0] {
+                    // A tenth of a millimeter is no length of a car in inches.
+                    let value = if kind == Kind::Length {
+                        100.0 * value
+                    } else {
+                        value
+                    };
+                    let shown = show(value, kind, system).to_string();
+                    let again = read(&shown, kind, system).unwrap();
+                    assert_eq!(
+                        show(again, kind, system).to_string(),
+                        shown,
+                        "{kind:?} {value}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn every_unit_of_the_table_is_one_that_is_read() {
+        for kind in KINDS {
+            let Units { kept, shown, .. } = units(kind);
+            for unit in [kept, shown[0], shown[1]]
+                .into_iter()
+                .chain(kind.units().iter().copied())
+            {
+                assert!(
+                    read(&format!("5 {unit}"), kind, System::Inch).is_ok(),
+                    "{kind:?} {unit}"
+                );
+            }
+            let kept_one = read(&format!("1 {kept}"), kind, System::Inch).unwrap();
+            assert!(
+                (kept_one - 1.0).abs() < 1e-9,
+                "{kind:?} keeps {kept_one} for 1 {kept}"
+            );
+        }
+    }
+
+    #[test]
+    fn zeros_at_the_end_are_left_out() {
+        for (value, kind, shown) in [
+            (48.0, Kind::Capacity, "48 Ah"),
+            (7.5, Kind::Capacity, "7.5 Ah"),
+            (12.7, Kind::Voltage, "12.7 V"),
+            (0.08, Kind::Drop, "0.08 V"),
+            (6.6, Kind::Time, "6.60 s"),
+            (6.604, Kind::Time, "6.604 s"),
+            (100.0, Kind::Distance, "100 m"),
+            (0.05, Kind::Percent, "5 %"),
+            (4.1, Kind::Ratio, "4.10 : 1"),
+            (2_700.0, Kind::Minutes, "45 min"),
+            (65.0, Kind::Minutes, "1:05"),
+            (f64::NAN, Kind::Voltage, "? V"),
+        ] {
+            assert_eq!(show(value, kind, System::Metric).to_string(), shown);
+        }
+    }
+
+    /// Validation. Sources: NIST SP 811 (2008), appendix B.8 for mile, gallon and pound; gasoline at 0.74 kg/L from memory.
+    #[test]
+    fn speeds_and_flows_agree_with_their_definitions() {
+        let near = |text: &str, kind: Kind, wanted: f64| {
+            let found = read(text, kind, System::Metric).unwrap();
+            assert!((found / wanted - 1.0).abs() < 1e-6, "{text} is {found}");
+        };
+        near("60 mph", Kind::RoadSpeed, 26.8224);
+        near("36 km/h", Kind::RoadSpeed, 10.0);
+        near("100 gal/h", Kind::Flow, 378.541_178);
+        near("700 lb/h", Kind::Flow, 700.0 * 0.453_592_37 / 0.74);
+    }
+}

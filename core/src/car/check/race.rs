@@ -120,3 +120,125 @@ pub(super) fn check_day(day: &Day, phases: &[Phase]) -> Result<(), Fault> {
         .rested_h
         .map_or(Ok(()), |hours| within(Field::ReadingHours, hours))
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::battery::Chemistry;
+    use crate::car::{Car, DayReading, LapSegment, TimePoint, demo};
+    use crate::wiring::WireSize;
+
+    /// What a demo car with this change is refused for.
+    fn fault(change: impl FnOnce(&mut Car)) -> Fault {
+        let mut car = demo::nettle();
+        change(&mut car);
+        car.check().unwrap_err()
+    }
+
+    #[test]
+    fn demo_cars_are_valid() {
+        for car in demo::cars() {
+            assert_eq!(car.check(), Ok(()), "{}", car.name);
+        }
+    }
+
+    #[test]
+    fn a_battery_has_the_cells_of_its_chemistry() {
+        let found = fault(|car| car.battery.chemistry = Some(Chemistry::LithiumIronPhosphate));
+        assert_eq!(
+            found,
+            Fault::Cells {
+                found: 6,
+                allowed: &[4]
+            }
+        );
+    }
+
+    #[test]
+    fn a_wire_is_one_that_is_made() {
+        let found = fault(|car| car.wiring.ground.size = Some(WireSize::Awg(21)));
+        let what = "wiring.ground.size";
+        assert!(
+            matches!(found, Fault::Wire { what: at, .. } if at == what),
+            "{found}"
+        );
+    }
+
+    #[test]
+    fn steps_are_in_phases_of_the_car() {
+        let found = fault(|car| {
+            car.day.steps = crate::race::template(car.day.kind, &car.phases);
+            car.phases.retain(|phase| phase.id != "burnout");
+        });
+        let id = "burnout".to_owned();
+        assert_eq!(found, Fault::NoPhase { id });
+    }
+
+    #[test]
+    fn rounds_are_those_of_the_day() {
+        let found = fault(|car| {
+            car.day.reading = Some(DayReading {
+                before_round: 7,
+                volts: 12.6,
+                rested_h: None,
+            });
+        });
+        assert_eq!(
+            found.to_string(),
+            "day.reading.before_round is 7, needs 1 to 6"
+        );
+    }
+
+    #[test]
+    fn faults_say_what_was_found_and_what_is_needed() {
+        for (found, said) in [
+            (
+                fault(|car| car.course.gears = vec![1.5, 1.5]),
+                "course.gears is 1.5, needs to be above the gear after it (1.5)",
+            ),
+            (
+                fault(|car| car.course.gears = vec![1.0; 9]),
+                "9 gears, at most 8",
+            ),
+            (
+                fault(|car| car.course.sixty_ft_s = Some(5.5)),
+                "course.sixty_ft_s is 5.5, needs 0.7 to 5",
+            ),
+            (
+                fault(|car| car.course.elapsed_s = Some(f64::NAN)),
+                "course.elapsed_s is NaN, needs 2 to 40",
+            ),
+            (
+                fault(|car| {
+                    let point = TimePoint {
+                        seconds: 2.0,
+                        speed_rpm: 5_000.0,
+                    };
+                    car.course.points = vec![point, point];
+                }),
+                "course.points.seconds is 2, needs to be above the point before it (2)",
+            ),
+            (
+                fault(|car| {
+                    car.course.segments = vec![LapSegment {
+                        name: " ".to_owned(),
+                        seconds: 2.0,
+                        from_rpm: 5_000.0,
+                        to_rpm: 5_000.0,
+                    }];
+                }),
+                "a segment name is empty or longer than 60 characters",
+            ),
+            (
+                fault(|car| {
+                    car.course.costs.dead_12_ms = Some(0.8);
+                    car.course.costs.dead_14_ms = Some(0.9);
+                }),
+                "course.costs.dead_12_ms is 0.8, needs to be above course.costs.dead_14_ms (0.9)",
+            ),
+        ] {
+            assert_eq!(found.to_string(), said);
+        }
+    }
+}

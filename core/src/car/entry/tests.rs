@@ -224,3 +224,195 @@ fn a_count_that_does_not_fit_the_sizes_is_asked_for_again() {
     let other = set(&car, Field::Fitted, "3 in").unwrap();
     assert_eq!(crate::resolve::blanks(&other), [Blank::RatioAgain]);
 }
+
+fn typed(car: Car, entries: &[(Field, &str)]) -> Car {
+    entries.iter().fold(car, |car, (field, text)| {
+        set(&car, *field, text).unwrap_or_else(|error| panic!("{field:?} {text}: {error}"))
+    })
+}
+
+#[test]
+fn a_racer_types_in_his_own_units() {
+    let inch = typed(
+        Car::new("Try", System::Inch),
+        &[
+            (Field::Elapsed, "6.60"),
+            (Field::Trap, "103"),
+            (Field::Tire, "28"),
+            (Field::LeadLength, "16 ft"),
+            (Field::ConverterSlip, "5"),
+            (Field::CoilResistance, "0.6"),
+            (Field::LatePits, "12 min"),
+            (Field::BatteryMilliohms, "4.5 mΩ"),
+        ],
+    );
+    let course = &inch.course;
+    assert_eq!(course.elapsed_s, Some(6.6));
+    assert_eq!(course.trap_mps, Some(46.045_12));
+    assert_eq!(course.tire_mm, Some(711.2));
+    assert_eq!(inch.wiring.lead.length_m, Some(4.8768));
+    assert_eq!(course.slip, Some(0.05));
+    assert_eq!(course.costs.coil_ohm, Some(0.6));
+    assert_eq!(inch.day.late_pits_s, Some(720.0));
+    assert_eq!(inch.battery.measured_mohm, Some(4.5));
+    for (field, text) in [
+        (Field::Elapsed, "6.60 s"),
+        (Field::Trap, "103 mph"),
+        (Field::Tire, "28 in"),
+        (Field::LeadLength, "16 ft"),
+        (Field::ConverterSlip, "5 %"),
+        (Field::LatePits, "12 min"),
+        (Field::BatteryMilliohms, "4.5 mΩ"),
+    ] {
+        assert_eq!(shown(&inch, field), text);
+    }
+    let metric = typed(
+        metric(),
+        &[
+            (Field::Trap, "180"),
+            (Field::Tire, "620"),
+            (Field::LeadLength, "5"),
+        ],
+    );
+    assert_eq!(metric.course.trap_mps, Some(50.0));
+    assert_eq!(metric.course.tire_mm, Some(620.0));
+    assert_eq!(metric.wiring.lead.length_m, Some(5.0));
+}
+
+#[test]
+fn times_are_read_as_people_write_them() {
+    for (text, seconds) in [
+        ("90 s", 90.0),
+        ("12", 720.0),
+        ("1:30", 90.0),
+        ("1.5 h", 5_400.0),
+    ] {
+        let car = set(&metric(), Field::LatePits, text).unwrap();
+        assert_eq!(car.day.late_pits_s, Some(seconds), "{text}");
+    }
+    for (text, hours) in [("12", 12.0), ("1:30", 1.5), ("30 min", 0.5)] {
+        let car = set(&metric(), Field::RestedHours, text).unwrap();
+        assert_eq!(car.battery.rested_h, Some(hours), "{text}");
+    }
+    let car = set(&metric(), Field::LatePits, "1:40").unwrap();
+    assert_eq!(shown(&car, Field::LatePits), "1:40");
+}
+
+#[test]
+fn a_list_grows_at_its_end() {
+    let car = typed(
+        metric(),
+        &[
+            (Field::Gear(0), "2.48"),
+            (Field::Gear(1), "1.48"),
+            (Field::Gear(2), "1.00 : 1"),
+        ],
+    );
+    assert_eq!(car.course.gears, [2.48, 1.48, 1.0]);
+    assert!(set(&car, Field::Gear(0), "").is_err());
+    let car = set(&car, Field::Gear(2), "").unwrap();
+    assert_eq!(car.course.gears, [2.48, 1.48]);
+    let error = set(&car, Field::Gear(2), "1.9").unwrap_err();
+    assert!(
+        matches!(error, EntryError::Fault(Fault::Order { .. })),
+        "{error}"
+    );
+
+    let car = typed(
+        metric(),
+        &[
+            (Field::Shift, "7000"),
+            (Field::PointTime(0), "0"),
+            (Field::PointSpeed(0), "4200"),
+            (Field::PointSpeed(1), "7100"),
+        ],
+    );
+    assert_eq!(car.course.points[1].seconds, 1.0);
+    assert_eq!(shown(&car, Field::PointSpeed(0)), "4,200 rpm");
+    assert!(set(&car, Field::PointTime(1), "0").is_err(), "not in order");
+
+    let car = typed(
+        car,
+        &[
+            (Field::SegmentName(0), "Climb"),
+            (Field::SegmentTo(0), "7500"),
+        ],
+    );
+    assert_eq!(car.course.segments[0].from_rpm, 7_000.0);
+    assert_eq!(shown(&car, Field::SegmentName(0)), "Climb");
+    assert!(set(&car, Field::SegmentName(0), "").is_err());
+}
+
+#[test]
+fn what_does_not_fit_together_is_refused() {
+    let car = demo::nettle();
+    for (field, text) in [
+        (Field::SixtyFoot, "5.1"),
+        (Field::LateFrom, "7"),
+        (Field::Rounds, "31"),
+        (Field::Rounds, "2.5"),
+        (Field::Elapsed, "1.9"),
+        (Field::Trap, "9 m/s"),
+        (Field::LeadDropAt, "0"),
+        (Field::ConverterSlip, "31"),
+        (Field::BatteryCapacity, "48 V"),
+    ] {
+        let error = set(&car, field, text);
+        assert!(error.is_err(), "{field:?} takes {text}");
+    }
+    let late = typed(car, &[(Field::LateFrom, "5")]);
+    let error = set(&late, Field::Rounds, "4").unwrap_err();
+    assert!(
+        matches!(error, EntryError::Fault(Fault::Range { .. })),
+        "{error}"
+    );
+}
+
+#[test]
+fn a_reading_needs_its_voltage() {
+    let car = metric();
+    for field in [Field::ReadingRound, Field::ReadingHours] {
+        assert_eq!(set(&car, field, "2").unwrap_err(), EntryError::VoltageFirst);
+    }
+    let car = typed(
+        car,
+        &[
+            (Field::ReadingVolts, "12.6"),
+            (Field::ReadingRound, "3"),
+            (Field::ReadingHours, "1"),
+        ],
+    );
+    assert_eq!(car.day.reading.unwrap().before_round, 3);
+    assert_eq!(
+        set(&car, Field::ReadingVolts, "").unwrap_err(),
+        EntryError::VoltageFirst
+    );
+    let car = typed(car, &[(Field::ReadingHours, ""), (Field::ReadingVolts, "")]);
+    assert_eq!(car.day.reading, None);
+}
+
+#[test]
+fn every_key_leads_back_to_its_field() {
+    let listed = [
+        Field::Gear(1),
+        Field::PointTime(2),
+        Field::PointSpeed(0),
+        Field::SegmentName(3),
+        Field::SegmentTime(1),
+        Field::SegmentFrom(1),
+        Field::SegmentTo(1),
+        Field::StepTime(7),
+        Field::StepStarts(7),
+    ];
+    let all: Vec<Field> = Field::singles().chain(listed).collect();
+    for field in &all {
+        assert_eq!(Field::from_key(&field.key()), Some(*field), "{field:?}");
+    }
+    let keys: std::collections::HashSet<String> = all.iter().map(|field| field.key()).collect();
+    assert_eq!(keys.len(), all.len(), "two fields with one key");
+    assert_eq!(
+        Field::of_file("wiring.lead.length_m"),
+        Some(Field::LeadLength)
+    );
+    assert_eq!(Field::of_file("course.gears"), Some(Field::Gear(0)));
+}
