@@ -38,7 +38,7 @@ pub fn words(field: Field) -> Option<Words> {
         ),
         Field::ConverterSlip => of(
             "Slip at the stripe",
-            "Of converter or clutch. Blank or 0 for one that locks.",
+            "Of converter or clutch. 0 for one that locks.",
             &[
                 "From a log: engine rpm at the stripe over what gear, axle, tire and trap speed give.",
             ],
