@@ -116,7 +116,7 @@ async fn cars_of_one_name_are_told_apart_and_a_long_name_fits() -> Result<()> {
     let mine = [own("My car"), own(&"W".repeat(60))];
     let visit = Visit::with(&mine, "cars").await?;
     let phone = &visit.chromium;
-    phone.wait_text(".cars", "alternator 2\u{a0}1/4").await?;
+    phone.wait_text(".cars", "alternator 2 1/4").await?;
     phone.tap(".cars li:nth-child(2) button").await?;
     for page in ["cars", "pulleys"] {
         phone.go(page).await?;
