@@ -25,6 +25,7 @@
 //! ```
 
 mod books;
+mod extreme;
 mod pieces;
 mod run;
 mod slope;

@@ -1,5 +1,6 @@
 //! Running a day.
 
+use super::extreme;
 use super::pieces::{self, Memory, Moment};
 use super::slope::{ENERGIES, Piece, Role, UNKNOWNS, Unknowns, state};
 use super::{Accuracy, Books, Segment, Start, Supplied};
@@ -257,6 +258,10 @@ impl<'a> Runner<'a> {
             .dead
             .filter(|role| *role == piece.role && !stretch.is_crank);
         piece.is_dead = self.dead.is_some();
+        let gone = Piece {
+            is_dead: true,
+            ..piece
+        };
         let mut now = piece.slope(0.0, &self.unknowns, self.before.as_ref());
         self.sample(stretch, 0.0, &now, passed);
         let (mut at_s, mut width, mut switches, mut is_landing) = (0.0, seconds, 0, false);
@@ -267,7 +272,18 @@ impl<'a> Runner<'a> {
             let step_s = if is_last { left } else { width };
             let from = self.unknowns;
             let before = now.extra;
-            let mut slope = |time: f64, y: &Unknowns| piece.slope(time, y, Some(&before));
+            // From one evaluation to the next, so that what fell off an edge stays below it.
+            let mut last = before;
+            let mut slope = |time: f64, y: &Unknowns| {
+                let here = if last.regime == Regime::Collapsed {
+                    gone
+                } else {
+                    piece
+                };
+                let slope = here.slope(time, y, Some(&last));
+                last = slope.extra;
+                slope
+            };
             let trial = integrate::step(&mut slope, at_s, &from, &now, step_s);
             let has_switched = kind(&trial.slope.extra) != kind(&before);
             if has_switched && !is_landing && switches < MOST_SWITCHES {
@@ -382,10 +398,7 @@ impl<'a> Runner<'a> {
         if self.accuracy.samples == 0 || stretch.is_crank {
             return;
         }
-        let between = (step_s / stretch.spacing_s).floor();
-        let mut place = 1.0;
-        while place <= between {
-            let part = place / (between + 1.0);
+        let look = |part: f64| {
             let y = integrate::between(
                 (&self.unknowns, &now.by),
                 (&trial.after, &trial.slope.by),
@@ -394,9 +407,30 @@ impl<'a> Runner<'a> {
             );
             let time = at_s + part * step_s;
             let settled = stretch.piece.settle(time, &y, Some(&now.extra));
-            let day_s = self.at_s + part * step_s;
-            self.keep(stretch.piece, (time, day_s), &y, settled, passed);
-            place += 1.0;
+            (y, settled)
+        };
+        let parts = (step_s / stretch.spacing_s).floor() as u32 + 1;
+        let part = |place: u32| f64::from(place) / f64::from(parts);
+        let mut inner: Vec<_> = (1..parts).map(part).map(|at| (at, look(at))).collect();
+        let mut known = vec![(0.0, now.extra.node_v)];
+        known.extend(inner.iter().map(|(at, (_, settled))| (*at, settled.node_v)));
+        known.push((1.0, trial.slope.extra.node_v));
+        let volts = |at| look(at).1.node_v;
+        let lowest = extreme::lower(&known, passed.lowest.1, volts);
+        for point in &mut known {
+            point.1 = -point.1;
+        }
+        let highest = extreme::lower(&known, -passed.highest.1, |at| -volts(at));
+        inner.extend(
+            [lowest, highest]
+                .into_iter()
+                .flatten()
+                .map(|at| (at, look(at))),
+        );
+        inner.sort_by(|one, other| one.0.total_cmp(&other.0));
+        for (part, (y, settled)) in inner {
+            let times = (at_s + part * step_s, self.at_s + part * step_s);
+            self.keep(stretch.piece, times, &y, settled, passed);
         }
     }
 
