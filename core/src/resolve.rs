@@ -11,6 +11,7 @@ use crate::quantity::InRotationalSpeed;
 
 mod alternator;
 mod blanks;
+mod course;
 mod drive;
 mod engine;
 mod inputs;

@@ -3,10 +3,12 @@
 mod curves;
 mod findings;
 mod voltage;
+mod wiring;
 
 pub use curves::{Curves, curves, output_line};
 pub use findings::{drag_at_shift, findings};
 pub use voltage::{PhaseVoltage, phase_voltage};
+pub use wiring::WiringStudy;
 
 use crate::car::Car;
 use crate::choose::{self, Side, Window};

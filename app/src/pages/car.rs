@@ -2,11 +2,13 @@
 
 mod alternator;
 mod assumed;
+mod battery;
 mod drive;
 mod engine;
-mod group;
+pub(super) mod group;
 mod loads;
 mod phases;
+mod wiring;
 
 use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
@@ -46,6 +48,8 @@ fn whole(desk: Desk) -> AnyView {
         drive::drive(desk),
         engine::engine(desk),
         alternator::alternator(desk),
+        battery::battery(desk),
+        wiring::wiring(desk),
         loads::loads(desk),
         phases::phases(desk),
     ]);

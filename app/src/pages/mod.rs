@@ -3,10 +3,13 @@
 mod board;
 mod car;
 mod cars;
+pub mod day;
 mod entry;
 mod missing;
 mod open_file;
+pub mod pass;
 mod pulleys;
+mod sweep;
 mod welcome;
 
 pub use pulleys::{Reading, Readings};
@@ -43,7 +46,9 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
         Route::Cars => cars::page(desk),
         Route::Car => car::page(desk),
         Route::Pulleys => pulleys::page(desk),
-        Route::Belt | Route::Pass | Route::Day | Route::Swap | Route::Log => later(route),
+        Route::Pass => pass::page(desk),
+        Route::Day => day::page(desk),
+        Route::Belt | Route::Swap | Route::Log => later(route),
     }
 }
 

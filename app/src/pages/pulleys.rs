@@ -74,7 +74,7 @@ fn whole(desk: Desk) -> AnyView {
 }
 
 /// The answer once nothing has changed for a while: for what takes longer than a frame.
-fn settled(store: Store) -> Signal<Option<Arc<Answer>>> {
+pub(super) fn settled(store: Store) -> Signal<Option<Arc<Answer>>> {
     let settled = RwSignal::new(None);
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let stop = move || {

@@ -112,6 +112,11 @@ pub fn input(car: &Car, id: InputId) -> String {
         InputId::Ambient => "air of the day",
         InputId::Starter => "starter current",
         InputId::FieldDraw => "field current before turn-on",
+        InputId::ReadCharge => "charge read during the day",
+        InputId::ConverterSlip => "slip at the stripe",
+        InputId::TireGrowth => "growth of the tire",
+        InputId::ShiftTime => "time of a shift",
+        InputId::StripeSpeed => "rpm at the stripe over shift rpm",
     };
     plain.to_owned()
 }
@@ -127,7 +132,11 @@ pub fn input_value(car: &Car, input: &Input, value: f64) -> String {
             | InputId::LoadsScale
             | InputId::BatteryHealth
             | InputId::BatteryResistance
-            | InputId::StartCharge,
+            | InputId::StartCharge
+            | InputId::ReadCharge
+            | InputId::ConverterSlip
+            | InputId::TireGrowth
+            | InputId::StripeSpeed,
             _,
         ) => format!("{} %", show::fixed(value * 100.0, 0)),
         (InputId::ExciteFactor, _) => format!("{} × cut-in", show::fixed(value, 2)),

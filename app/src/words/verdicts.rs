@@ -303,7 +303,12 @@ pub fn settle_action(car: &Car, settle: Settle) -> (String, String) {
             | InputId::ReaderPath
             | InputId::Ambient
             | InputId::Starter
-            | InputId::FieldDraw => ("Measure it".to_owned(), Route::Car.href_to("battery")),
+            | InputId::FieldDraw
+            | InputId::ReadCharge
+            | InputId::ConverterSlip
+            | InputId::TireGrowth
+            | InputId::ShiftTime
+            | InputId::StripeSpeed => ("Measure it".to_owned(), Route::Car.href_to("battery")),
         },
     }
 }

@@ -86,7 +86,7 @@ impl Plan {
 }
 
 /// Id of the phase that gets shorter late in the day.
-const PITS: &str = "pits";
+pub(super) const PITS: &str = "pits";
 
 /// The plan of a car's day: what was entered, else what is usual.
 pub fn plan(car: &Car) -> Plan {

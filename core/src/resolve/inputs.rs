@@ -84,6 +84,16 @@ pub enum InputId {
     Starter,
     /// Field current of a machine that has not turned on.
     FieldDraw,
+    /// Charge that a reading during the day gave.
+    ReadCharge,
+    /// Slip of the converter at the stripe.
+    ConverterSlip,
+    /// Growth of the tire at trap speed.
+    TireGrowth,
+    /// How long a shift takes.
+    ShiftTime,
+    /// Engine speed at the stripe over shift speed, where the gearing is not known.
+    StripeSpeed,
 }
 
 /// One uncertain number with its 95 % range.
@@ -317,6 +327,11 @@ impl Params {
             InputId::Ambient => &mut self.supply.ambient_c,
             InputId::Starter => &mut self.supply.starter_a,
             InputId::FieldDraw => &mut self.supply.field_a,
+            InputId::ReadCharge => &mut self.supply.read_soc,
+            InputId::ConverterSlip => &mut self.supply.converter_slip,
+            InputId::TireGrowth => &mut self.supply.tire_growth,
+            InputId::ShiftTime => &mut self.supply.shift_s,
+            InputId::StripeSpeed => &mut self.supply.stripe_over_shift,
         })
     }
 

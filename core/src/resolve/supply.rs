@@ -1,8 +1,8 @@
 //! Battery, wiring and weather. Only the pass and the day rest on them: their inputs are
 //! kept apart, so that no gate asks for them.
 
-use super::ENTERED;
 use super::inputs::{Builder, InputId};
+use super::{ENTERED, course};
 use crate::battery::{Battery, Chemistry, CrankStandard, Reading, Resistance, Spec};
 use crate::bus::Sense;
 use crate::car::{Age, Car, Lead as CarLead};
@@ -56,6 +56,16 @@ pub struct SupplyParams {
     pub starter_s: f64,
     /// Field of a machine that has not turned on.
     pub field_a: f64,
+    /// Charge that a reading during the day gave; 0 without one.
+    pub read_soc: f64,
+    /// Slip of the converter at the stripe, as a fraction.
+    pub converter_slip: f64,
+    /// Growth of the tire at trap speed, as a fraction.
+    pub tire_growth: f64,
+    /// How long a shift takes.
+    pub shift_s: f64,
+    /// Engine speed at the stripe over shift speed, where the gearing is not known.
+    pub stripe_over_shift: f64,
 }
 
 impl Supply {
@@ -129,6 +139,7 @@ pub(super) fn resolve(car: &Car, nominal_scale: f64, to: &mut Builder) -> Option
     resistance_scale(car, to);
     start(car, &base, ambient_c, to);
     path(car, to);
+    course::resolve(car, to);
     let wiring = &car.wiring;
     let read_at = wiring.read_at.unwrap_or_default();
     let reader = read_at.path_ohm();
@@ -256,6 +267,10 @@ fn resistance_scale(car: &Car, to: &mut Builder) {
 }
 
 fn start(car: &Car, battery: &Battery, ambient_c: f64, to: &mut Builder) {
+    if let Some(reading) = &car.day.reading {
+        let given = (reading.volts, reading.rested_h);
+        read_charge(InputId::ReadCharge, given, battery, ambient_c, to);
+    }
     let Some(read) = car.battery.rested_v else {
         to.ranged(
             InputId::StartCharge,
@@ -266,10 +281,22 @@ fn start(car: &Car, battery: &Battery, ambient_c: f64, to: &mut Builder) {
         );
         return;
     };
+    let given = (read, car.battery.rested_h);
+    read_charge(InputId::StartCharge, given, battery, ambient_c, to);
+}
+
+/// A charge from a voltage read with everything off (V) and the hours since it was charged.
+fn read_charge(
+    id: InputId,
+    (volts, hours_since_charge): (f64, Option<f64>),
+    battery: &Battery,
+    ambient_c: f64,
+    to: &mut Builder,
+) {
     let charge = battery.charge_from(&Reading {
-        volts: read,
+        volts,
         celsius: ambient_c,
-        hours_since_charge: car.battery.rested_h,
+        hours_since_charge,
         meter_v: battery_memory::METER_V,
     });
     let range = Ranged {
@@ -277,13 +304,7 @@ fn start(car: &Car, battery: &Battery, ambient_c: f64, to: &mut Builder) {
         lowest: charge.lowest,
         highest: charge.highest,
     };
-    to.ranged(
-        InputId::StartCharge,
-        range,
-        Unit::Ratio,
-        Provenance::Entered,
-        ENTERED,
-    );
+    to.ranged(id, range, Unit::Ratio, Provenance::Entered, ENTERED);
 }
 
 fn path(car: &Car, to: &mut Builder) {

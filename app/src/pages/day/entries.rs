@@ -1,0 +1,277 @@
+//! The day as it is planned.
+
+use crate::pages::Desk;
+use crate::pages::car::group::{Pick, button, fields, heading, item, note, rare, remove};
+use crate::parts::checks::checks;
+use crate::parts::choice::Choice;
+use crate::parts::live::{all, live, live_text};
+use crate::words::{day as words, names};
+use laneside_core::car::entry::Field;
+use laneside_core::car::{Car, DayKind, DayReading, DayStep};
+use laneside_core::race::template;
+use leptos::prelude::*;
+
+/// Steps that a round can have.
+const MOST_STEPS: usize = 24;
+
+const KIND: Pick = Pick {
+    id: "day-kind",
+    words: (words::KIND.0, words::KIND_NOTE),
+    options: &words::KIND.1,
+    read: |car| DayKind::ALL.iter().position(|kind| *kind == car.day.kind),
+    write: |car, at| {
+        car.day.kind = DayKind::ALL.get(at).copied().unwrap_or_default();
+        car.day.steps.clear();
+    },
+    unsaid: None,
+};
+
+/// The steps of a car's round: its own, or those of its kind of day.
+fn steps(car: &Car) -> Vec<DayStep> {
+    if car.day.steps.is_empty() {
+        template(car.day.kind, &car.phases)
+    } else {
+        car.day.steps.clone()
+    }
+}
+
+/// The group.
+pub fn entries(desk: Desk) -> AnyView {
+    all([
+        heading("day", words::DAY),
+        KIND.select(desk).row(),
+        fields(desk, &[Field::Rounds]),
+        step_list(desk),
+        rare(
+            words::READING.into_any(),
+            [note(words::READING_NOTE), reading(desk)],
+        ),
+        rare(
+            words::CHARGER.into_any(),
+            [fields(desk, &[Field::ChargerCurrent, Field::ChargerVolts])],
+        ),
+        rare(
+            words::LATE.into_any(),
+            [fields(desk, &[Field::LateFrom, Field::LatePits])],
+        ),
+        rare(
+            words::MORE.into_any(),
+            [fields(
+                desk,
+                &[
+                    Field::Ambient,
+                    Field::LeastVolts,
+                    Field::StarterCurrent,
+                    Field::StarterTime,
+                ],
+            )],
+        ),
+    ])
+}
+
+fn step_list(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let count = Memo::new(move |_| store.with_car(|car| steps(car).len()).unwrap_or_default());
+    let add = Callback::new(move |()| {
+        change(desk, |list| {
+            let phase = list
+                .last()
+                .map_or_else(String::new, |last| last.phase.clone());
+            list.push(DayStep {
+                phase,
+                seconds: 300.0,
+                starts: 0,
+                charger: false,
+                off: false,
+            });
+        });
+    });
+    all([
+        view! { <h3>{words::STEPS}</h3> }.into_any(),
+        note(words::STEPS_NOTE),
+        live(move || {
+            all((0..count.get())
+                .map(|place| step(desk, place))
+                .collect::<Vec<_>>())
+        }),
+        live(move || {
+            if count.get() < MOST_STEPS {
+                button(words::ADD_STEP, add)
+            } else {
+                note(words::FULL)
+            }
+        }),
+    ])
+}
+
+/// Changes the steps; those of the kind of day become the car's own with the first change.
+fn change(desk: Desk, change: impl FnOnce(&mut Vec<DayStep>)) {
+    let of_list: Vec<Field> = (0..MOST_STEPS)
+        .flat_map(|at| [Field::StepTime(at), Field::StepStarts(at)])
+        .collect();
+    desk.store.change(&of_list, |car| {
+        let mut list = steps(car);
+        change(&mut list);
+        car.day.steps = list;
+    });
+}
+
+fn step(desk: Desk, place: usize) -> AnyView {
+    let store = desk.store;
+    let name = move || {
+        store
+            .with_car(|car| {
+                let list = steps(car);
+                let step = list.get(place)?;
+                let at = car.phases.iter().position(|phase| phase.id == step.phase)?;
+                Some(names::phase(car, at))
+            })
+            .flatten()
+            .unwrap_or_default()
+    };
+    let line = move || {
+        store
+            .with_car(|car| {
+                let list = steps(car);
+                let step = list.get(place)?;
+                let is_pass = car.phases.iter().any(|phase| {
+                    phase.id == step.phase && phase.engine == laneside_core::car::EngineState::Pass
+                });
+                Some(words::step(step, is_pass))
+            })
+            .flatten()
+            .unwrap_or_default()
+    };
+    item(
+        false,
+        live_text(name),
+        live_text(line),
+        ().into_any(),
+        Callback::new(move |()| details(desk, place)),
+    )
+}
+
+fn details(desk: Desk, place: usize) -> AnyView {
+    let store = desk.store;
+    // Its own fields need a list of the car's own.
+    if untrack(|| store.with_car(|car| car.day.steps.is_empty())).unwrap_or_default() {
+        store.change_along(|car| car.day.steps = steps(car));
+    }
+    let of = move |read: fn(&DayStep) -> bool| {
+        Signal::derive(move || {
+            store
+                .with_car(|car| steps(car).get(place).map(read))
+                .flatten()
+                .unwrap_or_default()
+        })
+    };
+    let on = Signal::derive(move || vec![of(|step| step.charger).get(), of(|step| step.off).get()]);
+    let toggle = Callback::new(move |at: usize| {
+        change(desk, |list| {
+            if let Some(step) = list.get_mut(place) {
+                if at == 0 {
+                    step.charger = !step.charger;
+                } else {
+                    step.off = !step.off;
+                }
+            }
+        });
+    });
+    let phases = Signal::derive(move || {
+        store
+            .with_car(|car| {
+                (0..car.phases.len())
+                    .map(|at| names::phase(car, at))
+                    .collect::<Vec<_>>()
+            })
+            .unwrap_or_default()
+    });
+    let picked = Signal::derive(move || {
+        store
+            .with_car(|car| {
+                let list = steps(car);
+                let step = list.get(place)?;
+                car.phases.iter().position(|phase| phase.id == step.phase)
+            })
+            .flatten()
+    });
+    let on_phase = Callback::new(move |at: usize| {
+        let id = store
+            .with_car(|car| car.phases.get(at).map(|phase| phase.id.clone()))
+            .flatten();
+        change(desk, |list| {
+            if let (Some(step), Some(id)) = (list.get_mut(place), id) {
+                step.phase = id;
+            }
+        });
+    });
+    let take_out = Callback::new(move |()| {
+        change(desk, |list| {
+            if place < list.len() && list.len() > 1 {
+                list.remove(place);
+            }
+        });
+    });
+    let phase = Choice::new(
+        format!("step-phase-{place}"),
+        words::PHASE,
+        untrack(|| phases.get()),
+        picked,
+        on_phase,
+    );
+    all([
+        phase.row(),
+        fields(desk, &[Field::StepTime(place), Field::StepStarts(place)]),
+        checks(
+            words::WITH,
+            words::SWITCHES.map(str::to_owned).to_vec(),
+            on,
+            toggle,
+        ),
+        remove(words::REMOVE_STEP, take_out),
+    ])
+}
+
+/// One reading; its fields come with it.
+fn reading(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let is_there = Memo::new(move |_| {
+        store
+            .with_car(|car| car.day.reading.is_some())
+            .unwrap_or_default()
+    });
+    let add = Callback::new(move |()| {
+        store.change(&[], |car| {
+            car.day.reading = Some(DayReading {
+                before_round: 2,
+                volts: 12.5,
+                rested_h: None,
+            });
+        });
+    });
+    let take_out = Callback::new(move |()| {
+        let of_reading = [
+            Field::ReadingRound,
+            Field::ReadingVolts,
+            Field::ReadingHours,
+        ];
+        store.change(&of_reading, |car| car.day.reading = None);
+    });
+    live(move || {
+        if is_there.get() {
+            all([
+                fields(
+                    desk,
+                    &[
+                        Field::ReadingRound,
+                        Field::ReadingVolts,
+                        Field::ReadingHours,
+                    ],
+                ),
+                remove(words::NO_READING, take_out),
+            ])
+        } else {
+            button(words::ADD_READING, add)
+        }
+    })
+}

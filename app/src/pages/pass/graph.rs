@@ -1,0 +1,219 @@
+//! Alternator speed and voltage over the pass, both pulleys.
+
+use super::{Found, Passes};
+use crate::pages::Desk;
+use crate::parts::chart::{Axis, Chart, Limit, Line, Marker, Palette, Panel, PlotSpec, Role};
+use crate::parts::live::all;
+use crate::parts::readout::readout;
+use crate::words::pass as words;
+use laneside_core::quantity::show;
+use laneside_core::race::{MomentKind, PassStudy};
+use leptos::prelude::*;
+
+/// Places of the readout over the pass.
+const STOPS: u32 = 60;
+/// Points of a voltage band.
+const POINTS: u32 = 160;
+
+/// Chart and readout.
+pub fn graph(desk: Desk, found: Found) -> AnyView {
+    let store = desk.store;
+    let cursor = RwSignal::new(f64::NAN);
+    let passes = move || found.get()?.ok();
+    let spec = Memo::new(move |_| {
+        let limits = store.answer().and_then(|answer| {
+            let limits = answer.study.as_ref().ok()?.tolerances.resolved().limits;
+            Some((limits.continuous, limits.assumed))
+        });
+        let passes = passes()?;
+        Some(plot(&passes, limits?))
+    });
+    let palette = Memo::new(move |_| {
+        desk.theme.track();
+        crate::browser::root().map_or(Palette::SUN, |root| Palette::read(&root))
+    });
+    // It starts where the voltage is lowest, since that is the question.
+    Effect::new(move || {
+        if let (true, Some(passes)) = (cursor.get_untracked().is_nan(), passes()) {
+            let lowest = passes.each.first().and_then(|(_, pass)| {
+                let mut moments = pass.moments_s().into_iter();
+                moments.find(|moment| moment.0 == MomentKind::Lowest)
+            });
+            cursor.set(lowest.map_or(0.0, |moment| moment.1));
+        }
+    });
+    let said = Signal::derive(move || {
+        passes().map_or_else(String::new, |passes| words::readings(&passes, cursor.get()))
+    });
+    let summary =
+        Signal::derive(move || passes().map_or_else(String::new, |passes| words::summary(&passes)));
+    view! {
+        <section aria-label=words::CHART>
+            <div class="readings" aria-live="off">
+                <p class="readings-at">{Signal::derive(move || {
+                    passes().map_or_else(String::new, |passes| words::at(&passes, cursor.get()))
+                })}</p>
+                <div class="readings-pair">
+                    {all([reading(found, cursor, 0), reading(found, cursor, 1)])}
+                </div>
+            </div>
+            <Chart
+                spec=Signal::derive(move || spec.get().unwrap_or_default())
+                palette=Signal::from(palette)
+                summary=summary
+                cursor=cursor
+                cursor_text=said
+                rail_label=words::RAIL
+                back_label=words::EARLIER
+                forward_label=words::LATER
+            />
+        </section>
+    }
+    .into_any()
+}
+
+fn reading(found: Found, cursor: RwSignal<f64>, place: usize) -> AnyView {
+    let of = move |read: fn(&PassStudy, f64) -> String| {
+        Signal::derive(move || {
+            let passes = found.get().and_then(Result::ok);
+            let pass = passes.as_ref().and_then(|passes| passes.each.get(place));
+            pass.map_or_else(String::new, |(_, pass)| read(pass, cursor.get()))
+        })
+    };
+    let label = Signal::derive(move || {
+        let passes = found.get().and_then(Result::ok);
+        let pass = passes.as_ref().and_then(|passes| passes.each.get(place));
+        pass.map_or_else(String::new, |(name, _)| name.clone())
+    });
+    readout(
+        label,
+        of(words::volts_at),
+        Signal::stored(words::VOLTS.to_owned()),
+        of(words::alternator_at),
+        if place == 0 { "on-car" } else { "try" },
+    )
+}
+
+fn role(place: usize) -> Role {
+    if place == 0 { Role::OnCar } else { Role::Try }
+}
+
+fn whole(value: f64) -> String {
+    show::grouped(value, 0)
+}
+
+fn tenth(value: f64) -> String {
+    show::fixed(value, 1)
+}
+
+fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
+    let Some((_, first)) = passes.each.first() else {
+        return PlotSpec::default();
+    };
+    let ends_s = first.pass.trace.seconds();
+    let mut speed = Panel {
+        y: Axis {
+            label: words::SPEED_AXIS.into(),
+            tick_text: whole,
+            ..Axis::default()
+        },
+        limits: vec![Limit {
+            lo: limit.0,
+            hi: limit.1,
+            label: crate::words::pulleys::limit_label(limit.0, limit.1, assumed),
+        }],
+        ..Panel::default()
+    };
+    let mut volts = Panel {
+        y: Axis {
+            label: words::VOLTAGE_AXIS.into(),
+            min: first.least_v - 0.5,
+            max: first.healthy_v + 1.0,
+            tick_text: tenth,
+        },
+        ..Panel::default()
+    };
+    volts.lines.push(Line {
+        role: Role::Load,
+        label: words::healthy(first.healthy_v),
+        points: vec![(0.0, first.healthy_v), (ends_s, first.healthy_v)],
+        ..Line::default()
+    });
+    for (place, (name, pass)) in passes.each.iter().enumerate() {
+        let points = pass.pass.trace.points().iter();
+        speed.lines.push(Line {
+            role: role(place),
+            label: name.clone(),
+            points: points
+                .map(|point| (point.0, point.1 * pass.ratio))
+                .collect(),
+            ..Line::default()
+        });
+        let at = |step: u32| ends_s * f64::from(step) / f64::from(POINTS);
+        let spread = if pass.gone.is_some() {
+            (0..=POINTS)
+                .map(|step| {
+                    let (low, high) = pass.shown_v(at(step));
+                    (at(step), low, high)
+                })
+                .collect()
+        } else {
+            Vec::new()
+        };
+        let samples = pass.holds.samples.iter();
+        volts.lines.push(Line {
+            role: role(place),
+            label: name.clone(),
+            points: samples
+                .map(|moment| (moment.at_s, moment.shown_v))
+                .collect(),
+            spread,
+            ..Line::default()
+        });
+        if let Some(gone) = &pass.gone {
+            let samples = gone.samples.iter();
+            volts.lines.push(Line {
+                role: role(place),
+                label: words::GONE.into(),
+                points: samples
+                    .map(|moment| (moment.at_s, moment.shown_v))
+                    .collect(),
+                ..Line::default()
+            });
+        }
+    }
+    let mut stops: Vec<f64> = (0..=STOPS)
+        .map(|step| ends_s * f64::from(step) / f64::from(STOPS))
+        .chain(first.moments_s().into_iter().map(|moment| moment.1))
+        .collect();
+    laneside_core::sort::sort_short(&mut stops, f64::total_cmp);
+    stops.dedup();
+    let ends_at = first.pass.ends_s;
+    PlotSpec {
+        x: Axis {
+            label: words::TIME_AXIS.into(),
+            min: 0.0,
+            max: ends_s,
+            tick_text: plain,
+        },
+        panels: vec![speed, volts],
+        markers: if ends_at < ends_s {
+            vec![Marker {
+                x: ends_at,
+                label: words::STRIPE.into(),
+            }]
+        } else {
+            Vec::new()
+        },
+        stops,
+    }
+}
+
+/// A number of seconds without needless digits.
+fn plain(value: f64) -> String {
+    if (value - value.round()).abs() < 1e-9 {
+        show::fixed(value, 0)
+    } else {
+        show::fixed(value, 1)
+    }
+}

@@ -1,0 +1,121 @@
+//! The moments that matter, time over the limits, and what the voltage costs.
+
+use super::Found;
+use crate::pages::Desk;
+use crate::pages::entry::entry_field;
+use crate::parts::live::{all, live_option};
+use crate::parts::table::table;
+use crate::words::pass as words;
+use laneside_core::car::entry::Field;
+use laneside_core::race::PassStudy;
+use leptos::prelude::*;
+
+/// Both pulleys at the moments that matter.
+pub fn moments(found: Found) -> AnyView {
+    let rows = Signal::derive(move || {
+        let Some(Ok(passes)) = found.get() else {
+            return Vec::new();
+        };
+        let Some((_, first)) = passes.each.first() else {
+            return Vec::new();
+        };
+        first
+            .moments_s()
+            .into_iter()
+            .map(|(kind, at_s)| {
+                let mut row = vec![
+                    words::moment(kind),
+                    words::seconds(at_s),
+                    words::rpm(first.pass.trace.at(at_s)),
+                ];
+                row.extend(
+                    passes
+                        .each
+                        .iter()
+                        .map(|(_, pass)| words::volts_at(pass, at_s)),
+                );
+                row
+            })
+            .collect()
+    });
+    let head = Signal::derive(move || {
+        let pulleys = count(found);
+        words::MOMENTS_HEAD
+            .iter()
+            .take(3 + pulleys)
+            .map(|head| (*head).to_owned())
+            .collect()
+    });
+    table(words::MOMENTS, head, rows)
+}
+
+fn count(found: Found) -> usize {
+    found.with(|found| match found {
+        Some(Ok(passes)) => passes.each.len(),
+        _ => 0,
+    })
+}
+
+/// Time above each limit, and what is assumed of the pass.
+pub fn over(found: Found) -> AnyView {
+    live_option(move || {
+        let passes = found.get()?.ok()?;
+        let mut lines: Vec<String> = passes
+            .each
+            .iter()
+            .map(|(name, pass)| words::over(name, pass))
+            .collect();
+        lines.extend(passes.each.first().map(|(_, pass)| words::assumed(pass)));
+        let lines = lines
+            .into_iter()
+            .filter(|line| !line.is_empty())
+            .map(|line| view! { <p>{line}</p> }.into_any());
+        Some(all(lines.collect::<Vec<_>>()))
+    })
+}
+
+/// What the voltage costs, with the person's own devices.
+pub fn costs(desk: Desk, found: Found) -> AnyView {
+    let store = desk.store;
+    let rows = Signal::derive(move || {
+        let (Some(Ok(passes)), Some(costs)) =
+            (found.get(), store.with_car(|car| car.course.costs.clone()))
+        else {
+            return Vec::new();
+        };
+        let low = |pass: &PassStudy| pass.gone.as_ref().unwrap_or(&pass.holds).lowest.1;
+        let volts: Vec<f64> = passes.each.iter().map(|(_, pass)| low(pass)).collect();
+        words::costs(&costs, &volts)
+    });
+    let head = Signal::derive(move || {
+        let pulleys = count(found);
+        words::COSTS_HEAD
+            .iter()
+            .take(1 + pulleys)
+            .map(|head| (*head).to_owned())
+            .collect()
+    });
+    let own = |fields: &[Field]| {
+        let view = |field: &Field| entry_field(desk, *field).view(desk.pad);
+        all(fields.iter().map(view).collect::<Vec<_>>())
+    };
+    view! {
+        {table(words::COSTS, head, rows)}
+        <p class="note">{words::COSTS_NOTE}</p>
+        <details class="more">
+            <summary>{words::OWN_DEVICES}</summary>
+            {own(
+                &[
+                    Field::Flow12,
+                    Field::Flow13,
+                    Field::Dead12,
+                    Field::Dead14,
+                    Field::CoilInductance,
+                    Field::CoilResistance,
+                    Field::CoilCurrent,
+                ],
+            )}
+        </details>
+    }
+    .into_any()
+}
