@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod cars;
+mod day;
 mod entry;
 mod output;
 mod raced;
