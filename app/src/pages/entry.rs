@@ -12,8 +12,8 @@ use crate::words::fields::{self, How};
 use crate::words::{assumed, faults, measures, names};
 use laneside_core::car::entry::Field;
 use laneside_core::drive::Measure;
-use laneside_core::quantity::System;
 use laneside_core::quantity::parse::Kind;
+use laneside_core::quantity::{System, plain};
 use leptos::prelude::*;
 
 /// The number field of an entry. Its id is the field's key, so that a link to it lands there.
@@ -132,15 +132,5 @@ fn keys(field: Field) -> Keys {
 
 /// The unit of a bare number.
 fn unit(field: Field, units: System) -> &'static str {
-    match (field.kind(), units) {
-        (Some(Kind::Length), System::Inch) => "in",
-        (Some(Kind::Length), System::Metric) => "mm",
-        (Some(Kind::Speed), _) => "rpm",
-        (Some(Kind::Current), _) => "A",
-        (Some(Kind::Voltage), _) => "V",
-        (Some(Kind::Temperature), System::Inch) => "°F",
-        (Some(Kind::Temperature), System::Metric) => "°C",
-        (Some(Kind::Percent), _) => "%",
-        _ => "",
-    }
+    field.kind().map_or("", |kind| plain::unit(kind, units))
 }

@@ -174,3 +174,12 @@ pub fn remove(words: &'static str, hit: Callback<()>) -> AnyView {
     }
     .into_any()
 }
+
+/// Where one of a list is found once the one at a place is gone.
+pub fn closed_up(place: usize, gone: usize) -> Option<usize> {
+    match place.cmp(&gone) {
+        std::cmp::Ordering::Less => Some(place),
+        std::cmp::Ordering::Equal => None,
+        std::cmp::Ordering::Greater => Some(place - 1),
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::super::Desk;
 use super::super::entry::entry_text;
-use super::group::{button, fields, full, heading, item, note, remove};
+use super::group::{button, closed_up, fields, full, heading, item, note, remove};
 use crate::parts::choice::Choice;
 use crate::parts::live::{all, live, live_option, live_text};
 use crate::words::{car as words, names};
@@ -142,6 +142,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
                 for load in car.loads.iter_mut().flatten() {
                     load.duty.retain(|duty| duty.phase != gone.id);
                 }
+                car.day.steps.retain(|step| step.phase != gone.id);
             },
         );
     });
@@ -168,11 +169,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
 
 /// Where a field is found once the phase at a place is gone.
 fn without_phase(field: Field, gone: usize) -> Option<Field> {
-    let moved = |place: usize| match place.cmp(&gone) {
-        std::cmp::Ordering::Less => Some(place),
-        std::cmp::Ordering::Equal => None,
-        std::cmp::Ordering::Greater => Some(place - 1),
-    };
+    let moved = |place: usize| closed_up(place, gone);
     Some(match field {
         Field::PhaseName(place) => Field::PhaseName(moved(place)?),
         Field::PhaseSpeed(place) => Field::PhaseSpeed(moved(place)?),

@@ -1,7 +1,9 @@
 //! The day as it is planned.
 
 use crate::pages::Desk;
-use crate::pages::car::group::{Pick, button, fields, heading, item, note, rare, remove};
+use crate::pages::car::group::{
+    Pick, button, closed_up, fields, heading, item, note, rare, remove,
+};
 use crate::parts::checks::checks;
 use crate::parts::choice::Choice;
 use crate::parts::live::{all, live, live_text};
@@ -104,12 +106,18 @@ fn step_list(desk: Desk) -> AnyView {
     ])
 }
 
+/// Where a field is found once the step at a place is gone.
+fn without_step(field: Field, gone: usize) -> Option<Field> {
+    Some(match field {
+        Field::StepTime(place) => Field::StepTime(closed_up(place, gone)?),
+        Field::StepStarts(place) => Field::StepStarts(closed_up(place, gone)?),
+        other => other,
+    })
+}
+
 /// Changes the steps; those of the kind of day become the car's own with the first change.
 fn change(desk: Desk, change: impl FnOnce(&mut Vec<DayStep>)) {
-    let of_list: Vec<Field> = (0..MOST_STEPS)
-        .flat_map(|at| [Field::StepTime(at), Field::StepStarts(at)])
-        .collect();
-    desk.store.change(&of_list, |car| {
+    desk.store.change(&[], |car| {
         let mut list = steps(car);
         change(&mut list);
         car.day.steps = list;
@@ -206,11 +214,16 @@ fn details(desk: Desk, place: usize) -> AnyView {
         });
     });
     let take_out = Callback::new(move |()| {
-        change(desk, |list| {
-            if place < list.len() && list.len() > 1 {
-                list.remove(place);
-            }
-        });
+        store.remove_listed(
+            move |field| without_step(field, place),
+            |car| {
+                let mut list = steps(car);
+                if place < list.len() && list.len() > 1 {
+                    list.remove(place);
+                    car.day.steps = list;
+                }
+            },
+        );
     });
     let phase = Choice::new(
         format!("step-phase-{place}"),

@@ -1,7 +1,9 @@
 //! What a racer knows of the pass.
 
 use crate::pages::Desk;
-use crate::pages::car::group::{Pick, button, fields, heading, item, note, rare, remove};
+use crate::pages::car::group::{
+    Pick, button, closed_up, fields, heading, item, note, rare, remove,
+};
 use crate::pages::entry::entry_text;
 use crate::parts::live::{all, live, live_text};
 use crate::parts::working::{Working, working_view};
@@ -162,21 +164,14 @@ fn segment(desk: Desk, place: usize) -> AnyView {
         })
     };
     let take_out = Callback::new(move |()| {
-        let of_list: Vec<Field> = (0..MOST)
-            .flat_map(|at| {
-                [
-                    Field::SegmentName(at),
-                    Field::SegmentTime(at),
-                    Field::SegmentFrom(at),
-                    Field::SegmentTo(at),
-                ]
-            })
-            .collect();
-        store.change(&of_list, |car| {
-            if place < car.course.segments.len() {
-                car.course.segments.remove(place);
-            }
-        });
+        store.remove_listed(
+            move |field| without_segment(field, place),
+            |car| {
+                if place < car.course.segments.len() {
+                    car.course.segments.remove(place);
+                }
+            },
+        );
     });
     item(
         false,
@@ -191,6 +186,18 @@ fn segment(desk: Desk, place: usize) -> AnyView {
             ])
         }),
     )
+}
+
+/// Where a field is found once the segment at a place is gone.
+fn without_segment(field: Field, gone: usize) -> Option<Field> {
+    let moved = |place: usize| closed_up(place, gone);
+    Some(match field {
+        Field::SegmentName(place) => Field::SegmentName(moved(place)?),
+        Field::SegmentTime(place) => Field::SegmentTime(moved(place)?),
+        Field::SegmentFrom(place) => Field::SegmentFrom(moved(place)?),
+        Field::SegmentTo(place) => Field::SegmentTo(moved(place)?),
+        other => other,
+    })
 }
 
 fn points(desk: Desk) -> AnyView {
@@ -210,10 +217,8 @@ fn points(desk: Desk) -> AnyView {
         });
     });
     let take_out = Callback::new(move |()| {
-        let of_list: Vec<Field> = (0..MOST)
-            .flat_map(|at| [Field::PointTime(at), Field::PointSpeed(at)])
-            .collect();
-        store.change(&of_list, |car| {
+        let last = count.get_untracked().saturating_sub(1);
+        store.change(&[Field::PointTime(last), Field::PointSpeed(last)], |car| {
             car.course.points.pop();
         });
     });
