@@ -50,7 +50,7 @@ pub fn dead_time(own_ms: Option<(f64, f64)>, volts: f64) -> Cost {
 }
 
 /// Time until a coil (H, ohm) reaches its current (A) at a voltage (V), s: `t = -(L/R) ln(1 -
-/// R I/V)`; `None` where it never does.
+/// R I/V)`, `L I/V` without a resistance; `None` where it never does.
 ///
 /// ```
 /// use laneside_core::pass::dwell;
@@ -59,8 +59,17 @@ pub fn dead_time(own_ms: Option<(f64, f64)>, volts: f64) -> Cost {
 /// assert_eq!(dwell(0.003, 0.6, 8.0, 4.8), None);
 /// ```
 pub fn dwell(henry: f64, ohm: f64, amps: f64, volts: f64) -> Option<f64> {
-    let left = 1.0 - ohm * amps / volts;
-    (volts > 0.0 && left > 0.0).then(|| -henry / ohm * left.ln())
+    let part = ohm * amps / volts;
+    let is_reached = volts > 0.0 && part < 1.0;
+    is_reached.then(|| {
+        // -ln(1 - x)/x is 1 at x = 0.
+        let longer = if part == 0.0 {
+            1.0
+        } else {
+            -(-part).ln_1p() / part
+        };
+        henry * amps / volts * longer
+    })
 }
 
 #[cfg(test)]

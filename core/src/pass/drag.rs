@@ -13,6 +13,16 @@ const STAYS_S: f64 = 0.4;
 /// How long the engine turns with the road in too low a gear, s.
 const OVER_REV_S: f64 = 0.6;
 
+/// What is between engine and gearbox.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Coupling {
+    /// A converter: the engine never turns slower than its launch or stall speed.
+    #[default]
+    Converter,
+    /// A clutch: once it has caught up, the engine follows the road, after a shift as well.
+    Clutch,
+}
+
 /// What a pass is made of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drag {
@@ -22,7 +32,7 @@ pub struct Drag {
     pub gearing: Gearing,
     /// Launch or stall speed, rpm: the engine stays there until it is coupled.
     pub launch_rpm: f64,
-    /// Speed at which it is shifted, rpm.
+    /// Speed at which it is shifted, rpm; at the limiter where that is lower.
     pub shift_rpm: f64,
     /// How long a shift takes, s.
     pub shift_s: f64,
@@ -46,23 +56,34 @@ pub struct Pass {
 }
 
 impl Drag {
-    /// Runs it.
+    /// Runs it through a converter.
     pub fn run(&self) -> Pass {
+        self.run_through(Coupling::Converter)
+    }
+
+    /// Runs it through a converter or a clutch: in each gear the launch or stall speed until
+    /// the road catches up, then the road's, under the limiter; a straight line over each shift.
+    pub fn run_through(&self, coupling: Coupling) -> Pass {
         let elapsed_s = self.profile.elapsed_s();
         let shifts_s = self.shifts();
-        let mut at_s: Vec<f64> = (0..=POINTS)
-            .map(|point| elapsed_s * f64::from(point) / f64::from(POINTS))
-            .collect();
-        for &shift in &shifts_s {
-            at_s.extend([shift, (shift + self.shift_s).min(elapsed_s)]);
+        let (mut points, mut from_s, mut floor_rpm) = (Vec::new(), 0.0, self.launch_rpm);
+        for gear in 0..=shifts_s.len() {
+            let until_s = shifts_s.get(gear).copied().unwrap_or(elapsed_s);
+            self.pull(&mut points, gear, floor_rpm, (from_s, until_s));
+            if coupling == Coupling::Clutch && self.locked_rpm(gear, until_s) >= floor_rpm {
+                floor_rpm = 0.0;
+            }
+            from_s = until_s + self.shift_s;
         }
-        crate::sort::sort_short(&mut at_s, f64::total_cmp);
-        at_s.dedup();
-        let mut points: Vec<(f64, f64)> = at_s
-            .into_iter()
-            .map(|time| (time, self.engine_rpm(time, &shifts_s)))
-            .collect();
-        self.go_wrong(&mut points, &shifts_s);
+        if let (Some(Mishap::MissedShift), Some(&shift)) = (self.mishap, shifts_s.last()) {
+            self.miss(&mut points, shift, |time| {
+                self.engine_rpm(shifts_s.len(), floor_rpm, time)
+            });
+        }
+        cut(&mut points, elapsed_s);
+        if self.mishap == Some(Mishap::OverRev) {
+            self.over_rev(&mut points, shifts_s.len());
+        }
         Pass {
             trace: Trace::new(points)
                 .unwrap_or_else(|_| Trace::constant(self.launch_rpm, elapsed_s)),
@@ -71,26 +92,31 @@ impl Drag {
         }
     }
 
-    fn coupled_rpm(&self, gear: usize, at_s: f64) -> f64 {
+    /// Engine speed if it were coupled in this gear and had no limiter, rpm.
+    fn locked_rpm(&self, gear: usize, at_s: f64) -> f64 {
         let speed = self.profile.speed_mps(at_s);
-        let coupled = self
-            .gearing
-            .coupled_rpm(gear, speed, speed / self.profile.trap_mps());
-        coupled.max(self.launch_rpm).min(self.limiter_rpm)
+        self.gearing
+            .coupled_rpm(gear, speed, speed / self.profile.trap_mps())
     }
 
-    /// When each gear reaches the shift speed, s.
+    fn engine_rpm(&self, gear: usize, floor_rpm: f64, at_s: f64) -> f64 {
+        self.locked_rpm(gear, at_s)
+            .max(floor_rpm)
+            .min(self.limiter_rpm)
+    }
+
+    /// When the road has taken each gear to the shift speed, s.
+    ///
+    /// Launch speed and limiter are left out: a car that stands is not shifted, whatever its
+    /// engine does, and one that is shifted at its limiter is shifted.
     fn shifts(&self) -> Vec<f64> {
         let elapsed_s = self.profile.elapsed_s();
+        let shift_rpm = self.shift_rpm.min(self.limiter_rpm);
         let last = self.gearing.gears.len().saturating_sub(1);
         let mut shifts: Vec<f64> = Vec::new();
         let mut from_s = 0.0;
         for gear in 0..last {
-            let is_at = |time: f64| self.coupled_rpm(gear, time) - self.shift_rpm;
-            // The launch speed stands for any road speed before it is coupled.
-            if is_at(elapsed_s) < 0.0 {
-                break;
-            }
+            let is_at = |time: f64| self.locked_rpm(gear, time) - shift_rpm;
             let shift = if is_at(from_s) >= 0.0 {
                 from_s
             } else {
@@ -109,67 +135,88 @@ impl Drag {
         shifts
     }
 
-    fn engine_rpm(&self, at_s: f64, shifts_s: &[f64]) -> f64 {
-        let gear = shifts_s.partition_point(|shift| *shift <= at_s);
-        let now = self.coupled_rpm(gear, at_s);
-        let Some(shift) = gear.checked_sub(1).and_then(|place| shifts_s.get(place)) else {
-            return now;
+    /// Adds the points of a gear, with those where the line bends.
+    fn pull(
+        &self,
+        points: &mut Vec<(f64, f64)>,
+        gear: usize,
+        floor_rpm: f64,
+        (from_s, until_s): (f64, f64),
+    ) {
+        let elapsed_s = self.profile.elapsed_s();
+        let reached = |rpm: f64| {
+            let is_at = |time: f64| self.locked_rpm(gear, time) - rpm;
+            crate::solve::root(is_at, from_s, until_s, 1e-9)
         };
-        let into = (at_s - shift) / self.shift_s;
-        if into >= 1.0 || self.shift_s <= 0.0 {
-            return now;
-        }
-        let from = self.coupled_rpm(gear - 1, *shift);
-        let to = self.coupled_rpm(gear, shift + self.shift_s);
-        from + (to - from) * into
+        let bends = [
+            reached(floor_rpm),
+            reached(self.limiter_rpm),
+            Some(self.profile.pulled_until_s()),
+        ];
+        let mut at_s: Vec<f64> = (0..=POINTS)
+            .map(|point| elapsed_s * f64::from(point) / f64::from(POINTS))
+            .chain(bends.into_iter().flatten())
+            .filter(|time| (from_s..until_s).contains(time))
+            .chain([from_s, until_s.max(from_s)])
+            .collect();
+        crate::sort::sort_short(&mut at_s, f64::total_cmp);
+        at_s.dedup();
+        let of_gear = at_s
+            .into_iter()
+            .map(|time| (time, self.engine_rpm(gear, floor_rpm, time)));
+        points.extend(of_gear);
     }
 
-    fn go_wrong(&self, points: &mut Vec<(f64, f64)>, shifts_s: &[f64]) {
+    /// A shift that is missed: up over the limiter, and back to what the gear after it gives.
+    fn miss(&self, points: &mut Vec<(f64, f64)>, shift: f64, after_rpm: impl Fn(f64) -> f64) {
         let top_rpm = self.limiter_rpm + self.overshoot_rpm;
-        let elapsed_s = self.profile.elapsed_s();
-        match self.mishap {
-            Some(Mishap::MissedShift) => {
-                let Some(&shift) = shifts_s.last() else {
-                    return;
-                };
-                let up = shift + FLIES_S;
-                let down = (up + STAYS_S).min(elapsed_s);
-                let back = (down + FLIES_S).min(elapsed_s);
-                let flight = [(up, top_rpm), (down, top_rpm)];
-                let after = (back, self.coupled_rpm(shifts_s.len(), back));
-                splice(points, (shift, back), flight.into_iter().chain([after]));
-            }
-            Some(Mishap::OverRev) => {
-                let gears = &self.gearing.gears;
-                let top = shifts_s.len();
-                let Some((&low, &high)) = top
-                    .checked_sub(1)
-                    .and_then(|lower| gears.get(lower))
-                    .zip(gears.get(top))
-                else {
-                    return;
-                };
-                let end = points.last().map_or(0.0, |point| point.1);
-                let forced = end * low / high;
-                points.push((elapsed_s + FLIES_S, forced));
-                points.push((elapsed_s + FLIES_S + OVER_REV_S, 0.8 * forced));
-            }
-            Some(Mishap::OnLimiter) | None => {}
-        }
+        let up = shift + FLIES_S;
+        let down = up + STAYS_S;
+        let back = down + FLIES_S;
+        // The first point at the shift is that before it, even where it takes no time.
+        let kept = points.partition_point(|point| point.0 < shift) + 1;
+        let flight = [(up, top_rpm), (down, top_rpm), (back, after_rpm(back))];
+        splice(points, kept, back, flight);
+    }
+
+    /// One gear too low after the stripe.
+    fn over_rev(&self, points: &mut Vec<(f64, f64)>, top: usize) {
+        let gears = &self.gearing.gears;
+        let lower = top.checked_sub(1).and_then(|lower| gears.get(lower));
+        let (Some((&low, &high)), Some(&(at_s, rpm))) = (lower.zip(gears.get(top)), points.last())
+        else {
+            return;
+        };
+        let forced = rpm * low / high;
+        points.push((at_s + FLIES_S, forced));
+        points.push((at_s + FLIES_S + OVER_REV_S, 0.8 * forced));
     }
 }
 
-/// Puts points in place of those between two times (s), ends left out.
+/// Puts points in place of those from a place on up to a time (s).
 pub(super) fn splice(
     points: &mut Vec<(f64, f64)>,
-    (from_s, until_s): (f64, f64),
+    kept: usize,
+    until_s: f64,
     with: impl IntoIterator<Item = (f64, f64)>,
 ) {
-    let start = points.partition_point(|point| point.0 <= from_s);
-    let end = points
-        .partition_point(|point| point.0 <= until_s)
-        .max(start);
-    points.splice(start..end, with);
+    let kept = kept.min(points.len());
+    let end = points.partition_point(|point| point.0 <= until_s).max(kept);
+    points.splice(kept..end, with);
+}
+
+/// Ends the lines through points at a time (s).
+fn cut(points: &mut Vec<(f64, f64)>, until_s: f64) {
+    let kept = points.partition_point(|point| point.0 <= until_s);
+    let before = kept.checked_sub(1).and_then(|last| points.get(last));
+    let (Some(&from), Some(&to)) = (before, points.get(kept)) else {
+        return;
+    };
+    points.truncate(kept);
+    if from.0 < until_s {
+        let part = (until_s - from.0) / (to.0 - from.0);
+        points.push((until_s, from.1 + (to.1 - from.1) * part));
+    }
 }
 
 #[cfg(test)]
@@ -217,6 +264,20 @@ mod tests {
         assert_eq!(highest(Mishap::MissedShift), 7_500.0);
         assert_eq!(highest(Mishap::OnLimiter), 7_200.0);
         assert!(highest(Mishap::OverRev) > 7_500.0);
+    }
+
+    #[test]
+    fn a_clutch_lets_the_engine_fall_under_its_launch_speed_and_a_converter_does_not() {
+        let mut drag = nettle(None);
+        drag.launch_rpm = 5_500.0;
+        let after = |coupling| {
+            let pass = drag.run_through(coupling);
+            assert_eq!(pass.trace.at(0.0), 5_500.0);
+            pass.trace.at(pass.shifts_s[0] + drag.shift_s)
+        };
+        assert_eq!(after(Coupling::Converter), 5_500.0);
+        assert!(after(Coupling::Clutch) < 5_000.0);
+        assert_eq!(drag.run(), drag.run_through(Coupling::Converter));
     }
 
     proptest! {

@@ -62,10 +62,10 @@ fn go_wrong(lap: &Lap, points: &mut Vec<(f64, f64)>, ends_s: f64) {
     // At the fastest end of a segment of the last lap.
     let fastest = points
         .iter()
-        .filter(|point| point.0 > from_s)
-        .copied()
-        .max_by(|a, b| a.1.total_cmp(&b.1));
-    let Some((at_s, rpm)) = fastest else {
+        .enumerate()
+        .filter(|(_, point)| point.0 > from_s)
+        .max_by(|a, b| a.1.1.total_cmp(&b.1.1));
+    let Some((place, &(at_s, rpm))) = fastest else {
         return;
     };
     let top_rpm = lap.limiter_rpm + lap.overshoot_rpm;
@@ -83,17 +83,20 @@ fn go_wrong(lap: &Lap, points: &mut Vec<(f64, f64)>, ends_s: f64) {
         }
     };
     let down_s = (at_s + FLIES_S + OVER_REV_S).min(ends_s.max(at_s + FLIES_S));
-    let after = points
-        .iter()
-        .find(|point| point.0 >= down_s)
-        .map_or(rpm, |point| point.1);
+    // Then it is where it would have been.
+    let next = points.partition_point(|point| point.0 <= down_s);
+    let after_rpm = match (points.get(next - 1), points.get(next)) {
+        (Some(from), Some(to)) => from.1 + (to.1 - from.1) * (down_s - from.0) / (to.0 - from.0),
+        _ => points.last().map_or(rpm, |end| end.1),
+    };
     super::drag::splice(
         points,
-        (at_s, down_s),
+        place + 1,
+        down_s,
         [
             (at_s + FLIES_S, peak_rpm),
             (down_s, peak_rpm),
-            (down_s, after),
+            (down_s, after_rpm),
         ],
     );
 }

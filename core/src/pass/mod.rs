@@ -33,7 +33,7 @@ mod lap;
 mod profile;
 
 pub use costs::{Cost, dead_time, dwell, flow};
-pub use drag::{Drag, Pass};
+pub use drag::{Coupling, Drag, Pass};
 pub use gearing::Gearing;
 pub use lap::{Lap, session};
 pub use profile::{Profile, ProfileError};
