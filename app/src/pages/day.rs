@@ -61,7 +61,7 @@ fn whole(desk: Desk) -> AnyView {
         graph::graph(desk, found, spreads),
         tables::rescues(settled),
         tables::rounds(found),
-        tables::otherwise(settled),
+        tables::otherwise(found, settled),
         entries::entries(desk),
         tables::working(desk, found),
     ])

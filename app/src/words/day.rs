@@ -96,6 +96,14 @@ pub fn verdict(day: &DayStudy, spreads: Option<&[Spread95]>) -> Verdict {
             format!("In round {round}: {}.", self::ends(day, ends)),
         ),
         (Status::Fails, None) => (Form::Over, "RUNS OUT", format!("{lowest}.")),
+        (Status::TooClose, _) if day.gone.is_some_and(|gone| gone.1 < day.least_v) => (
+            Form::Close,
+            "TOO CLOSE",
+            format!(
+                "{lowest} if output over the limit holds, {} V if it is gone.",
+                pass::volts(day.gone.map_or(0.0, |gone| gone.1))
+            ),
+        ),
         (Status::TooClose, _) => (
             Form::Close,
             "TOO CLOSE",
@@ -254,7 +262,7 @@ fn capital(text: &str) -> String {
 }
 
 /// The same day in other ways, line by line.
-pub fn otherwise(other: &Otherwise) -> Vec<String> {
+pub fn otherwise(other: &Otherwise, gone: Option<(f64, f64)>) -> Vec<String> {
     let count = |passes: Option<(u32, Ends)>| match passes {
         None => "more than 30 passes".to_owned(),
         Some((1, ends)) => format!("1 pass, then {}", stops(ends)),
@@ -274,11 +282,7 @@ pub fn otherwise(other: &Otherwise) -> Vec<String> {
             pass::volts(volts)
         )
     };
-    lines.extend(
-        other
-            .gone
-            .map(|day| format!("If output over the limit is gone: {}.", other_day(day))),
-    );
+    lines.extend(gone.map(|day| format!("If output over the limit is gone: {}.", other_day(day))));
     lines.extend(other.not_revved.map(|day| {
         format!(
             "If nobody revs it once after a start, so that it never turns on at idle: {}.",

@@ -182,8 +182,8 @@ pub fn verdict(pass: &PassStudy, spreads: Option<&[Spread95]>) -> Verdict {
     Verdict {
         status,
         word: word.to_owned(),
-        figure: format!("{} to {} V at the lowest", volts(low), volts(high)),
-        line,
+        figure: format!("{} to {} V", volts(low), volts(high)),
+        line: format!("At the lowest. {line}"),
         action: None,
     }
 }

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::car::{Car, Course, CourseKind, Gearbox, LapSegment};
 use crate::data::gearing::{AUTOMATIC, EIGHTH_M, MANUAL, QUARTER_M};
-use crate::pass::{Drag, Gearing, Lap, Pass, Profile, ProfileError, session};
+use crate::pass::{Coupling, Drag, Gearing, Lap, Pass, Profile, ProfileError, session};
 use crate::resolve::Params;
 use crate::trace::{Trace, TraceError};
 
@@ -141,10 +141,15 @@ fn distance_m(course: &Course) -> f64 {
     }
 }
 
+/// Laps of a session.
+pub(super) fn laps(course: &Course) -> u32 {
+    course.laps.unwrap_or(USUAL_LAPS)
+}
+
 fn lap<'a>(course: &'a Course, segments: &'a [LapSegment], params: &Params) -> Lap<'a> {
     Lap {
         segments,
-        laps: course.laps.unwrap_or(USUAL_LAPS),
+        laps: laps(course),
         gears: &course.gears,
         limiter_rpm: params.limiter_rpm,
         overshoot_rpm: params.overshoot_rpm,
@@ -193,5 +198,10 @@ fn drag(car: &Car, params: &Params, profile: Profile) -> (Pass, PassAssumed) {
         overshoot_rpm: params.overshoot_rpm,
         mishap: course.mishap,
     };
-    (drag.run(), assumed)
+    let coupling = if car.engine.gearbox == Some(Gearbox::Manual) {
+        Coupling::Clutch
+    } else {
+        Coupling::Converter
+    };
+    (drag.run_through(coupling), assumed)
 }

@@ -68,6 +68,9 @@ pub struct DayStudy {
     pub least_v: f64,
     /// Lowest voltage at which a starter turns an engine, V.
     pub cranks_v: f64,
+    /// Charge at the day's end and lowest running voltage (V) with output that goes over the
+    /// limit; `None` where the limit is not met.
+    pub gone: Option<(f64, f64)>,
 }
 
 /// The same day in other ways.
@@ -78,9 +81,6 @@ pub struct Otherwise {
     pub passes: Option<(u32, Ends)>,
     /// The same with a dead alternator.
     pub passes_on_battery: Option<(u32, Ends)>,
-    /// Charge at the day's end and lowest running voltage (V) with output that goes over the
-    /// limit; `None` where the limit is not met.
-    pub gone: Option<(f64, f64)>,
     /// Charge at the day's end and lowest running voltage (V) if nobody revs the engine past
     /// the turn-on speed after a start; `None` where idling turns it on.
     pub not_revved: Option<(f64, f64)>,
@@ -90,11 +90,6 @@ impl Otherwise {
     /// Runs them.
     pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Self {
         let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), judged);
-        let least = |run: &Run| {
-            let rounds = day.summed(run);
-            let end = rounds.last().map_or(0.0, |round| round.end_soc);
-            (end, lowest(&rounds))
-        };
         let waits = Twist {
             not_revved: true,
             ..Twist::default()
@@ -102,12 +97,6 @@ impl Otherwise {
         let not_revved = day.run(Accuracy::COARSE, waits);
         let mut segments = not_revved.segments.iter();
         let is_other = segments.any(|segment| segment.waiting_s > 0.0);
-        let loses = Twist {
-            loses: true,
-            ..Twist::default()
-        };
-        let gone = day.run(Accuracy::COARSE, loses);
-        let is_lost = gone.segments.iter().any(|segment| segment.lost_s > 0.0);
         let dead = Twist {
             dead: true,
             ..Twist::default()
@@ -115,8 +104,7 @@ impl Otherwise {
         Self {
             passes: day.back_to_back(Twist::default()),
             passes_on_battery: day.back_to_back(dead),
-            gone: is_lost.then(|| least(&gone)),
-            not_revved: is_other.then(|| least(&not_revved)),
+            not_revved: is_other.then(|| day.least(&not_revved)),
         }
     }
 }
@@ -126,7 +114,15 @@ impl DayStudy {
     pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Self {
         let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), judged);
         let run = day.run(Accuracy::FINE, Twist::default());
+        let gone = day.loses().then(|| {
+            let loses = Twist {
+                loses: true,
+                ..Twist::default()
+            };
+            day.least(&day.run(Accuracy::COARSE, loses))
+        });
         Self {
+            gone,
             rounds: day.summed(&run),
             least_v: day.least_v,
             cranks_v: day.cranks_v,
@@ -209,9 +205,13 @@ impl DayStudy {
                 Status::TooClose
             }
         });
+        // Output over the limit may hold or be gone: with the second the day may end.
+        let may_go = self
+            .gone
+            .is_some_and(|(_, lowest_v)| lowest_v < self.least_v);
         if statuses.contains(&Status::Fails) {
             Status::Fails
-        } else if statuses.contains(&Status::TooClose) {
+        } else if may_go || statuses.contains(&Status::TooClose) {
             Status::TooClose
         } else {
             Status::Holds
@@ -292,6 +292,18 @@ impl<'a> Rounds<'a> {
             pass: self.pass.clone(),
             ..*self
         }
+    }
+
+    /// Charge at the end of a run, and its lowest running voltage, V.
+    fn least(&self, run: &Run) -> (f64, f64) {
+        let rounds = self.summed(run);
+        let end = rounds.last().map_or(0.0, |round| round.end_soc);
+        (end, lowest(&rounds))
+    }
+
+    /// Whether the pass meets the limit.
+    fn loses(&self) -> bool {
+        self.pass.trace.highest_rpm() * self.scene.ratio() > self.scene.loss().lose_rpm
     }
 
     /// The plan.

@@ -1,10 +1,11 @@
 //! The voltage over a pass with one pair of pulleys.
 
+use super::course::laps;
 use super::model::{Scene, Twist};
 use super::plan::plan;
 use super::{NoPass, PassAssumed, pass_of};
 use crate::balance::reader;
-use crate::car::Car;
+use crate::car::{Car, CourseKind};
 use crate::data::common_practice;
 use crate::day::{Accuracy, Passed, Sample, simulate};
 use crate::finding::Status;
@@ -61,8 +62,17 @@ pub struct Moment {
 }
 
 impl Course {
-    /// The moment at a time (s), in straight lines between samples; at a step the later one.
+    /// The moment at a time (s), in straight lines between samples; of several at once the one
+    /// with the lowest voltage.
     pub fn at(&self, at_s: f64) -> Option<Moment> {
+        let first = self.samples.partition_point(|moment| moment.at_s < at_s);
+        let at_once = self.samples.get(first..).unwrap_or_default().iter();
+        let lowest = at_once
+            .take_while(|moment| moment.at_s == at_s)
+            .min_by(|a, b| a.shown_v.total_cmp(&b.shown_v));
+        if let Some(lowest) = lowest {
+            return Some(*lowest);
+        }
         let after = self.samples.partition_point(|moment| moment.at_s <= at_s);
         let before = after.checked_sub(1).and_then(|at| self.samples.get(at));
         let (Some(from), Some(to)) = (before, self.samples.get(after)) else {
@@ -102,6 +112,8 @@ pub struct PassStudy {
     pub healthy_v: f64,
     /// Lowest voltage that the person will race with, V.
     pub least_v: f64,
+    /// What is worth drawing, s: the whole pass, of a session the last lap.
+    pub window_s: (f64, f64),
 }
 
 impl PassStudy {
@@ -141,7 +153,16 @@ impl PassStudy {
             limits.short.1,
         ]
         .map(|limit| pass.trace.seconds_above(limit / ratio));
+        let whole_s = pass.trace.seconds();
+        let from_s = match car.course.kind {
+            CourseKind::Lap => {
+                let laps = f64::from(laps(&car.course).max(1));
+                pass.ends_s * (laps - 1.0) / laps
+            }
+            _ => 0.0,
+        };
         Ok(Self {
+            window_s: (from_s, whole_s),
             holds: course(false),
             gone: is_met.then(|| course(true)),
             over_s,

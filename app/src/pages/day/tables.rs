@@ -65,13 +65,17 @@ pub fn rescues(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
 }
 
 /// Back to back, on the battery alone, without the rev, over the limit.
-pub fn otherwise(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
+pub fn otherwise(found: Found, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     live_option(move || {
         let answer = settled.get()?;
         let study = answer.study.as_ref().ok()?;
         let each = judged(&answer).into_iter().map(|(name, judged)| {
             let other = Otherwise::new(&answer.car, &study.tolerances, judged);
-            let lines = words::otherwise(&other)
+            let gone = found.with_untracked(|found| {
+                let days = found.as_ref()?;
+                days.each.iter().find(|one| one.0 == name)?.1.gone
+            });
+            let lines = words::otherwise(&other, gone)
                 .into_iter()
                 .map(|line| view! { <li>{line}</li> })
                 .collect_view();

@@ -110,7 +110,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
     let Some((_, first)) = passes.each.first() else {
         return PlotSpec::default();
     };
-    let ends_s = first.pass.trace.seconds();
+    let (from_s, ends_s) = first.window_s;
     let mut speed = Panel {
         y: Axis {
             label: words::SPEED_AXIS.into(),
@@ -136,7 +136,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
     volts.lines.push(Line {
         role: Role::Load,
         label: words::healthy(first.healthy_v),
-        points: vec![(0.0, first.healthy_v), (ends_s, first.healthy_v)],
+        points: vec![(from_s, first.healthy_v), (ends_s, first.healthy_v)],
         ..Line::default()
     });
     for (place, (name, pass)) in passes.each.iter().enumerate() {
@@ -149,7 +149,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
                 .collect(),
             ..Line::default()
         });
-        let at = |step: u32| ends_s * f64::from(step) / f64::from(POINTS);
+        let at = |step: u32| from_s + (ends_s - from_s) * f64::from(step) / f64::from(POINTS);
         let spread = if pass.gone.is_some() {
             (0..=POINTS)
                 .map(|step| {
@@ -183,8 +183,9 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
         }
     }
     let mut stops: Vec<f64> = (0..=STOPS)
-        .map(|step| ends_s * f64::from(step) / f64::from(STOPS))
+        .map(|step| from_s + (ends_s - from_s) * f64::from(step) / f64::from(STOPS))
         .chain(first.moments_s().into_iter().map(|moment| moment.1))
+        .filter(|at| (from_s..=ends_s).contains(at))
         .collect();
     laneside_core::sort::sort_short(&mut stops, f64::total_cmp);
     stops.dedup();
@@ -192,7 +193,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
     PlotSpec {
         x: Axis {
             label: words::TIME_AXIS.into(),
-            min: 0.0,
+            min: from_s,
             max: ends_s,
             tick_text: plain,
         },
