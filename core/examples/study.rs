@@ -9,7 +9,7 @@ use std::process::ExitCode;
 use laneside_core::car::Car;
 use laneside_core::choose::ways_out;
 use laneside_core::resolve::Unresolved;
-use laneside_core::study::{Study, findings};
+use laneside_core::study::{Study, findings, race_findings};
 use serde_json::json;
 
 fn main() -> ExitCode {
@@ -48,9 +48,11 @@ fn run() -> Result<String, String> {
         .into_iter()
         .map(|assumed| json!({ "input": assumed.input, "share": assumed.share, "matters": assumed.matters }))
         .collect();
+    let mut found = findings(&car, &study);
+    found.extend(race_findings(&car, &study));
     let whole = json!({
         "car": car.name,
-        "findings": findings(&car, &study),
+        "findings": found,
         "assumed": assumed,
         "no_size_does_both": study.no_size_does_both(),
         "ways_out": ways,

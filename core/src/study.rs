@@ -6,7 +6,7 @@ mod voltage;
 mod wiring;
 
 pub use curves::{Curves, curves, output_line};
-pub use findings::{drag_at_shift, findings};
+pub use findings::{drag_at_shift, findings, race_findings};
 pub use voltage::{PhaseVoltage, phase_voltage};
 pub use wiring::WiringStudy;
 

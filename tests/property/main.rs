@@ -7,6 +7,7 @@ mod cars;
 mod day;
 mod entry;
 mod output;
+mod race;
 mod raced;
 mod study;
 mod window;

@@ -1,7 +1,7 @@
 //! The car file: its JSON Schema against the demo cars and against the parser, and the example that reads one.
 
 use laneside_core::car::{Car, demo};
-use laneside_core::study::{Study, findings};
+use laneside_core::study::{Study, findings, race_findings};
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -239,7 +239,9 @@ fn the_example_prints_every_finding() {
         let printed: Value = serde_json::from_slice(&output.stdout).unwrap();
         let car = Car::from_file(text).unwrap();
         let study = Study::new(&car).unwrap();
-        let wanted = serde_json::to_value(findings(&car, &study)).unwrap();
+        let mut wanted = findings(&car, &study);
+        wanted.extend(race_findings(&car, &study));
+        let wanted = serde_json::to_value(wanted).unwrap();
         let found = printed["findings"].as_array().unwrap();
         assert_eq!(found.len(), wanted.as_array().unwrap().len());
         for (finding, wanted) in found.iter().zip(wanted.as_array().unwrap()) {

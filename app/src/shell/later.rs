@@ -13,18 +13,6 @@ pub fn later(route: Route) -> AnyView {
             "Choose the pulley",
             Route::Pulleys,
         ),
-        Route::Pass => (
-            "Pass will show the voltage down the track with both pulleys, and the band between \"holds\" and \"drops out\" over the limit.",
-            "It comes later. Now: see the alternator's speed and output at launch, shift and limiter.",
-            "See both pulleys",
-            Route::Pulleys,
-        ),
-        Route::Day => (
-            "Day will follow the battery's charge and voltage round after round, and count the passes that can be run back to back.",
-            "It comes later. Now: enter what draws current, and see what is left over at idle.",
-            "Enter the loads",
-            Route::Car,
-        ),
         Route::Swap => (
             "Swap will give a job card for the pulley: cautions, readings before and after, and the car's history.",
             "It comes later. Now: settle which pulley to put on.",
@@ -37,9 +25,13 @@ pub fn later(route: Route) -> AnyView {
             "Enter the car",
             Route::Car,
         ),
-        Route::Car | Route::Pulleys | Route::Cars | Route::Board | Route::Welcome => {
-            ("", "", "", Route::Car)
-        }
+        Route::Car
+        | Route::Pulleys
+        | Route::Pass
+        | Route::Day
+        | Route::Cars
+        | Route::Board
+        | Route::Welcome => ("", "", "", Route::Car),
     };
     empty(answers, now, button, to.href())
 }

@@ -37,6 +37,9 @@ fn code(code: &str) -> &str {
         "limit_met_continuous" | "limit_met_short" | "limit_met_pulley" => {
             "Engine rpm at which the limit is met"
         }
+        "voltage" => "Voltage at the battery",
+        "voltage_shown" => "Voltage where you read it",
+        "battery_current" => "Into the battery",
         "cut_in_engine_speed" => "Engine rpm at which output begins",
         "turn_on_engine_speed" => "Engine rpm at which it turns on",
         "output_known_up_to_engine_speed" => "Engine rpm up to which output is known",

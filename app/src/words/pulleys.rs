@@ -5,6 +5,7 @@ use crate::words::{names, verdicts};
 use laneside_core::car::Car;
 use laneside_core::choose::{Standing, WayKind};
 use laneside_core::quantity::{System, show};
+use laneside_core::race::Ranked;
 use laneside_core::study::Study;
 
 pub const CHART: &str = "Chart";
@@ -42,11 +43,11 @@ pub const ROWS: [&str; 6] = [
     "past the limiter",
 ];
 pub const BALANCE: &str = "Output less load in every phase";
-pub const BALANCE_NOTE: &str = "Engine running, alternator hot. Loads are those at the set-point voltage, so their sum differs from the list. Charging the battery takes more, and is not counted yet.";
+pub const BALANCE_NOTE: &str = "Engine running, alternator hot, loads at the set-point voltage, so their sum differs from the list. What is left over charges the battery.";
 pub const NET_HEAD: [&str; 4] = ["Phase", "Load", "On the car", "To try"];
 pub const NET: &str = "Output less load";
 pub const ALL_FIGURES: &str = "All figures of every phase";
-pub const BALANCE_HEAD: [&str; 8] = [
+pub const BALANCE_HEAD: [&str; 10] = [
     "Phase",
     "engine rpm",
     "load, A",
@@ -55,9 +56,13 @@ pub const BALANCE_HEAD: [&str; 8] = [
     "net, A",
     "breaks even, rpm",
     "turns on, rpm",
+    "settles at, V",
+    "into the battery, A",
 ];
 pub const WINDOW: &str = "Sizes that work";
 pub const ON_HAND: &str = "Sizes, best first";
+pub const BY_DAY: &str =
+    "Then by the whole day: whether it lasts, charge at its end, lowest voltage.";
 pub const TRY: &str = "Try";
 pub const WAYS: &str = "Ways out";
 pub const WAYS_NOTE: &str =
@@ -155,6 +160,16 @@ pub fn standing(standing: Standing) -> &'static str {
         Standing::TooClose => "too close to call",
         Standing::Short => "short of current",
         Standing::Over => "over the limit",
+    }
+}
+
+/// How a size comes through the day.
+pub fn by_day(ranked: &Ranked) -> String {
+    let percent = show::fixed(100.0 * ranked.end_soc, 0);
+    let lowest = show::fixed(ranked.lowest_v, 1);
+    match ranked.ends {
+        None => format!("{percent} % at the day's end, lowest {lowest} V"),
+        Some((round, _)) => format!("the day ends in round {round}, lowest {lowest} V"),
     }
 }
 

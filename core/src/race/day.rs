@@ -295,7 +295,7 @@ impl<'a> Rounds<'a> {
     }
 
     /// Charge at the end of a run, and its lowest running voltage, V.
-    fn least(&self, run: &Run) -> (f64, f64) {
+    pub(super) fn least(&self, run: &Run) -> (f64, f64) {
         let rounds = self.summed(run);
         let end = rounds.last().map_or(0.0, |round| round.end_soc);
         (end, lowest(&rounds))

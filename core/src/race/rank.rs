@@ -1,67 +1,73 @@
-//! The sizes on hand by the whole day.
+//! Sizes ranked by the whole day.
 
 use super::day::{Ends, Rounds};
 use super::model::Twist;
 use crate::car::Car;
-use crate::choose;
+use crate::choose::{self, Standing, Window};
 use crate::day::Accuracy;
 use crate::drive::Pulley;
-use crate::gates::{Judged, Verdict, judge};
+use crate::gates::judge;
+use crate::sort::sort_short;
 use crate::tolerance::Tolerances;
 
-/// A size on hand over the day.
+/// Charge and voltage closer than this are no difference between two sizes, parts of full and
+/// V.
+const NO_DIFFERENCE: (f64, f64) = (0.002, 0.05);
+
+/// A size over the day.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ranked {
     /// The pulley.
     pub pulley: Pulley,
-    /// Its judgment.
-    pub judged: Judged,
+    /// How it stands at the gates.
+    pub standing: Standing,
+    /// Distance of its effective diameter from the middle of the window, mm.
+    pub off_middle_mm: f64,
     /// Charge at the day's end, 0 to 1.
     pub end_soc: f64,
-    /// Lowest voltage with the engine running, V.
+    /// Lowest voltage with the engine running, V: with output over the limit gone, where the
+    /// pass meets it.
     pub lowest_v: f64,
     /// The round in which the day ends, and what ends it.
     pub ends: Option<(u32, Ends)>,
 }
 
-/// The sizes on hand, best first: those that no gate fails before those that one may and those
-/// that one does; among equals those whose day lasts, then those with more charge at its end;
-/// sizes a hair apart in charge go by the lowest voltage.
-pub fn rank(car: &Car, tolerances: &Tolerances) -> Vec<Ranked> {
-    let mut ranked: Vec<Ranked> = car
-        .drive
-        .on_hand
-        .iter()
-        .map(|pulley| {
-            let judged = judge(tolerances, &choose::candidate(car, pulley));
+/// Sizes, best first. First how they stand at the gates, since an alternator spun past what it
+/// stands gives nothing; among equals those whose day lasts, then those with more charge at
+/// its end, then those with the higher lowest voltage, then those nearest to the middle of the
+/// window.
+pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley]) -> Vec<Ranked> {
+    let mut ranked: Vec<Ranked> = choose::rank(car, tolerances, window, sizes)
+        .into_iter()
+        .map(|ranked| {
+            let judged = judge(tolerances, &choose::candidate(car, &ranked.pulley));
             let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), &judged);
-            let run = day.run(Accuracy::COARSE, Twist::default());
-            let rounds = day.summed(&run);
+            let twist = Twist {
+                loses: true,
+                ..Twist::default()
+            };
+            let run = day.run(Accuracy::COARSE, twist);
+            let (end_soc, lowest_v) = day.least(&run);
             Ranked {
-                pulley: *pulley,
-                end_soc: rounds.last().map_or(0.0, |round| round.end_soc),
-                lowest_v: rounds
-                    .iter()
-                    .map(|round| round.lowest_v)
-                    .fold(f64::INFINITY, f64::min),
+                pulley: ranked.pulley,
+                standing: ranked.standing,
+                off_middle_mm: ranked.off_middle_mm,
                 ends: day.ended(&run),
-                judged,
+                end_soc,
+                lowest_v,
             }
         })
         .collect();
-    let standing = |ranked: &Ranked| match ranked.judged.verdict {
-        Verdict::Holds => 0,
-        Verdict::TooClose { .. } => 1,
-        Verdict::Over { .. } | Verdict::Short { .. } => 2,
-    };
-    // A thousandth of charge is no difference.
-    let charge = |ranked: &Ranked| (ranked.end_soc * 1e3).round();
-    ranked.sort_by(|a, b| {
-        standing(a)
-            .cmp(&standing(b))
+    let steps = |value: f64, step: f64| (value / step).round();
+    sort_short(&mut ranked, |a, b| {
+        let charge = |ranked: &Ranked| steps(ranked.end_soc, NO_DIFFERENCE.0);
+        let volts = |ranked: &Ranked| steps(ranked.lowest_v, NO_DIFFERENCE.1);
+        a.standing
+            .cmp(&b.standing)
             .then(a.ends.is_some().cmp(&b.ends.is_some()))
             .then(charge(b).total_cmp(&charge(a)))
-            .then(b.lowest_v.total_cmp(&a.lowest_v))
+            .then(volts(b).total_cmp(&volts(a)))
+            .then(a.off_middle_mm.total_cmp(&b.off_middle_mm))
     });
     ranked
 }

@@ -4,9 +4,10 @@ use super::day::Rounds;
 use super::model::Twist;
 use super::rank::rank;
 use crate::car::Car;
+use crate::choose::{self, Side, Standing};
 use crate::day::Accuracy;
 use crate::drive::Pulley;
-use crate::gates::{Judged, Verdict};
+use crate::gates::Judged;
 use crate::resolve::{PhaseSpeed, Resolved};
 use crate::tolerance::Tolerances;
 
@@ -44,9 +45,10 @@ pub fn rescues(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Vec<Rescu
     let mut found = Vec::new();
     found.extend(charger(&day, lasts));
     found.extend(load(car, resolved, tolerances, judged, lasts));
-    let best = rank(car, tolerances)
+    let window = choose::window(tolerances, Side::Alternator, choose::crank_to_judge(car));
+    let best = rank(car, tolerances, &window, &car.drive.on_hand)
         .into_iter()
-        .find(|ranked| ranked.ends.is_none() && ranked.judged.verdict == Verdict::Holds);
+        .find(|ranked| ranked.ends.is_none() && ranked.standing == Standing::Holds);
     found.extend(best.map(|ranked| Rescue::Pulley {
         pulley: ranked.pulley,
     }));

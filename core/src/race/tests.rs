@@ -1,9 +1,13 @@
 #![allow(clippy::unwrap_used)]
 
 use super::*;
+use crate::alternator::SpeedLimits;
 use crate::car::{DayReading, Mishap, demo};
+use crate::choose::Standing;
+use crate::drive::{Measure, Pulley};
 use crate::finding::Status;
-use crate::gates::{Judged, Verdict};
+use crate::gates::Judged;
+use crate::quantity::{amps, inch, rpm};
 use crate::study::Study;
 
 fn tried(study: &Study) -> &Judged {
@@ -158,11 +162,27 @@ fn a_reading_anchors_the_rest_of_the_day() {
 fn sizes_are_ranked_with_those_that_hold_first() {
     let car = demo::nettle();
     let study = Study::new(&car).unwrap();
-    let ranked = rank(&car, &study.tolerances);
-    assert_eq!(ranked.len(), car.drive.on_hand.len());
-    assert_eq!(ranked[0].judged.verdict, Verdict::Holds);
-    assert!(matches!(
-        ranked.last().unwrap().judged.verdict,
-        Verdict::Over { .. } | Verdict::Short { .. }
-    ));
+    let on_hand = &car.drive.on_hand;
+    let ranked = rank(&car, &study.tolerances, &study.window, on_hand);
+    assert_eq!(ranked.len(), on_hand.len());
+    assert!(ranked.is_sorted_by_key(|one| one.standing));
+    assert_eq!(ranked[0].standing, Standing::Holds);
+    assert_eq!(ranked.last().unwrap().standing, Standing::Over);
+    // Of two that stand alike the one that keeps more goes first.
+    let all_hold = [2.9, 3.0, 3.1].map(|size| Pulley::new(inch(size), Measure::Caliper));
+    let mut small = car.clone();
+    small.alternator.limits = Some(SpeedLimits {
+        continuous: rpm(20_000.0),
+        short: None,
+    });
+    small.alternator.rating_by = crate::car::RatingBy::Pair;
+    small.alternator.rated = Some(amps(75.0));
+    small.alternator.low = Some(amps(52.0));
+    let study = Study::new(&small).unwrap();
+    let ranked = rank(&small, &study.tolerances, &study.window, &all_hold);
+    for pair in ranked.windows(2) {
+        if pair[0].standing == pair[1].standing {
+            assert!(pair[0].end_soc >= pair[1].end_soc - 0.002, "{pair:?}");
+        }
+    }
 }

@@ -12,6 +12,7 @@ use crate::study::{Study, accessory_speed_ratio};
 use crate::tolerance::Spread95;
 
 mod pulley;
+mod race;
 mod voltage;
 
 pub use pulley::drag_at_shift;
@@ -68,6 +69,21 @@ pub fn findings(car: &Car, study: &Study) -> Vec<Finding> {
                 ..Draft::default()
             },
         );
+    }
+    all.found
+}
+
+/// All findings of the pass and the day with both pulleys: apart from [`findings`], since they
+/// take longer.
+pub fn race_findings(car: &Car, study: &Study) -> Vec<Finding> {
+    let mut all = Collector {
+        study,
+        belt: car.drive.belt,
+        found: Vec::new(),
+    };
+    all.race(car, ON_CAR, &study.on_car);
+    if let Some(tried) = &study.tried {
+        all.race(car, TO_TRY, &tried.judged);
     }
     all.found
 }

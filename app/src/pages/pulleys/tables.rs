@@ -161,6 +161,8 @@ fn phase_rows(car: &Car, judged: &Judged) -> Vec<Vec<String>> {
 fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
     let name = names::phase(car, balance.phase);
     let load = show::fixed(balance.load_a, 0);
+    let volts = show::fixed(balance.settled.node_v, 1);
+    let battery = verdicts::net(balance.settled.battery_a, 1.0);
     let Some(running) = &balance.running else {
         let none = || words::NONE.to_owned();
         return vec![
@@ -172,6 +174,8 @@ fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
             none(),
             none(),
             none(),
+            volts,
+            battery,
         ];
     };
     let ten = |value: f64| show::grouped((value / 10.0).ceil() * 10.0, 0);
@@ -186,5 +190,7 @@ fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
             .break_even_rpm
             .map_or_else(|| words::NEVER.to_owned(), ten),
         ten(running.turn_on_rpm),
+        volts,
+        battery,
     ]
 }

@@ -6,9 +6,10 @@ use crate::store::Answer;
 use crate::words::{names, pulleys as words, ruler as ruler_words};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
-use laneside_core::choose::{Ranked, Window, rank, sizes_to_walk};
+use laneside_core::choose::{Window, sizes_to_walk};
 use laneside_core::drive::Pulley;
 use laneside_core::quantity::InLength;
+use laneside_core::race::{Ranked, rank};
 use laneside_core::sort::sort_short;
 use laneside_core::study::Study;
 use leptos::prelude::*;
@@ -154,7 +155,10 @@ pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
         view! {
             <li>
                 <span class="rank-size">{name}</span>
-                <span class="rank-stands">{words::standing(ranked.standing)}</span>
+                <span class="rank-stands">
+                    {words::standing(ranked.standing)}
+                    <span class="rank-day">{words::by_day(&ranked)}</span>
+                </span>
                 <button type="button" class="button small" on:click=take>{words::TRY}</button>
             </li>
         }
@@ -162,7 +166,7 @@ pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     };
     view! {
         <h2>{words::ON_HAND}</h2>
-        <p class="note">{Signal::derive(move || store.with_car(ruler_words::whose_sizes).unwrap_or_default())}</p>
+        <p class="note">{Signal::derive(move || store.with_car(ruler_words::whose_sizes).unwrap_or_default())} " " {words::BY_DAY}</p>
         <ol class="ranking">{live_option(move || ranked.get().map(|ranked| ranked.into_iter().map(row).collect_view().into_any()))}</ol>
     }
     .into_any()
