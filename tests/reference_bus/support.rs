@@ -1,8 +1,9 @@
 //! What several checks need.
 
 use laneside_core::alternator::{Curve, Field, Machine, Warmth};
-use laneside_core::battery::{Battery, Chemistry, Resistance, Spec};
+use laneside_core::battery::{Battery, Chemistry, Resistance, Spec, State};
 use laneside_core::bus::Loads;
+use laneside_core::integrate::{self, Slope};
 use laneside_core::loads::LoadKind;
 
 /// Fails unless `found` lies within `tolerance` (absolute) of `wanted`.
@@ -51,4 +52,36 @@ pub fn new_battery(chemistry: Chemistry) -> Battery {
         ..Spec::of(chemistry)
     })
     .unwrap()
+}
+
+/// The battery after a constant current (A, positive into it) for so many seconds, and the energy that went into its
+/// terminals, J.
+pub fn carry(battery: &Battery, from: &State, amps: f64, seconds: f64) -> (State, f64) {
+    const WIDEST_S: f64 = 2.0;
+    let state = |y: &[f64; 3]| State {
+        soc: y[0],
+        pair_v: y[1],
+        celsius: from.celsius,
+    };
+    let mut slope = |_: f64, y: &[f64; 3]| {
+        let here = state(y);
+        let volts = battery.rest_v(here.soc, here.celsius)
+            + here.pair_v
+            + amps * battery.ohmic_ohm(here.celsius);
+        let flow = battery.flow(&here, volts, amps);
+        Slope {
+            by: [flow.soc_per_s, flow.pair_v_per_s, volts * amps],
+            extra: (),
+        }
+    };
+    let steps = (seconds / WIDEST_S).ceil().max(1.0);
+    let mut now = [from.soc, from.pair_v, 0.0];
+    let mut first = slope(0.0, &now);
+    let mut at = 0.0;
+    while at < steps {
+        let trial = integrate::step(&mut slope, 0.0, &now, &first, seconds / steps);
+        (now, first) = (trial.after, trial.slope);
+        at += 1.0;
+    }
+    (state(&now), now[2])
 }

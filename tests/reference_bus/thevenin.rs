@@ -4,7 +4,7 @@ use laneside_core::battery::{Battery, Chemistry, Resistance, Spec, State};
 use laneside_core::data::bode_1977;
 use serde::Deserialize;
 
-use crate::support::near;
+use crate::support::{carry, near};
 
 #[derive(Deserialize)]
 struct Fixture {
@@ -64,8 +64,7 @@ fn volts_and_charge_are_those_of_the_thevenin_model() {
             while let Some(((at, volts), charge)) =
                 samples.next_if(|((at, _), _)| **at <= end + 1e-6)
             {
-                let volts_now = battery.terminal(&state).volts_at(amps);
-                state = battery.step(&state, volts_now, amps, at - now).state;
+                (state, _) = carry(&battery, &state, amps, at - now);
                 now = *at;
                 let off = battery.terminal(&state).volts_at(amps) - volts;
                 widest = widest.max(off.abs());

@@ -1,5 +1,5 @@
 //! The battery: what it rests at, what it gives and takes at a voltage, and how that
-//! changes over a step of time.
+//! changes with time.
 //!
 //! An ohmic resistance and one RC pair behind a rest voltage that follows charge and
 //! temperature; while charging, a limit that grows with the charge missing. A current into
@@ -24,7 +24,7 @@ mod peukert;
 mod rating;
 mod reading;
 mod rest;
-mod step;
+mod state;
 mod terminal;
 
 pub use charging::ChargeFit;
@@ -34,7 +34,7 @@ pub use peukert::{peukert_exponent, peukert_hours};
 pub use rating::{CrankStandard, Resistance};
 pub use reading::{Charge, Reading};
 pub use rest::RestCurve;
-pub use step::{Dip, State, Step};
+pub use state::State;
 pub use terminal::{Acceptance, Terminal};
 
 use serde::{Deserialize, Serialize};
