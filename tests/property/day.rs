@@ -287,3 +287,21 @@ fn a_faster_alternator_ends_the_day_fuller() {
     assert!(lost.segments.iter().any(|passed| passed.lost_s > 0.0));
     assert!(fast.segments.iter().all(|passed| passed.lost_s == 0.0));
 }
+
+/// What ranks and spreads a day lies close to what is shown of it.
+#[test]
+fn the_coarse_day_is_close_to_the_fine_one() {
+    let day = eight_rounds().unwrap();
+    for ratio in [1.5, 1.95, 2.5] {
+        let car = Electrics::with_ratio(ratio).unwrap();
+        let [fine, coarse] = [Accuracy::FINE, Accuracy::COARSE]
+            .map(|accuracy| simulate(&car.supplied(), start(0.9, 25.0), &day, accuracy));
+        let (mut charge, mut volts) = (0.0f64, 0.0f64);
+        for (one, other) in fine.segments.iter().zip(&coarse.segments) {
+            charge = charge.max((one.end_soc - other.end_soc).abs());
+            volts = volts.max((one.lowest.1 - other.lowest.1).abs());
+        }
+        println!("{ratio}: {charge:.1e} of charge, {:.2} mV", 1e3 * volts);
+        assert!(charge < 1e-4 && volts < 5e-3, "{ratio}: {charge} {volts}");
+    }
+}

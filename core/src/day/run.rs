@@ -12,6 +12,8 @@ use serde::Serialize;
 const ALLOWED: [f64; ENERGIES] = [1e-7, 1e-6, 1e-3, 1e-3];
 /// What an energy may be off in one step, as a part of what moves in it, and J.
 const ALLOWED_ENERGY: (f64, f64) = (1e-7, 1e-5);
+/// How well the moment of a switch is known, s, where steps may be off by one unit.
+const SWITCH_S: f64 = 1e-6;
 /// Shortest step, s: a kink is stepped over with it.
 const SHORTEST_S: f64 = 1e-4;
 /// More switches than this in one piece are chatter, and stepped over ...
@@ -368,7 +370,7 @@ impl<'a> Runner<'a> {
     ) -> f64 {
         let before = kind(&now.extra);
         let (mut low, mut high) = (0.0, 1.0);
-        while (high - low) * step_s > 1e-7 && high - low > 1e-12 {
+        while (high - low) * step_s > SWITCH_S * self.accuracy.allowed && high - low > 1e-12 {
             let middle = 0.5 * (low + high);
             let y = integrate::between(
                 (&self.unknowns, &now.by),
