@@ -12,6 +12,7 @@ mod low_voltage;
 mod machine;
 mod output;
 mod pass;
+mod practice;
 mod recompute;
 mod spread;
 mod support;

@@ -64,8 +64,8 @@ pub fn verdict(day: &DayStudy, spreads: Option<&[Spread95]>) -> Verdict {
         return Verdict {
             status: Form::Blank,
             word: "WORKING OUT".to_owned(),
-            figure: format!("{} % at the end", percent(day.end_soc())),
-            line: "How sure it is comes in a moment.".to_owned(),
+            figure: format!("{} %", percent(day.end_soc())),
+            line: "Charge at the end. How sure it is comes in a moment.".to_owned(),
             action: None,
         };
     };
@@ -78,12 +78,16 @@ pub fn verdict(day: &DayStudy, spreads: Option<&[Spread95]>) -> Verdict {
         })
     };
     let (low, high) = range(0);
-    let figure = format!(
-        "{} to {} % at the end",
-        percent(low.max(0.0)),
-        percent(high.min(1.0))
+    let (low, high) = (percent(low.max(0.0)), percent(high.min(1.0)));
+    let figure = if low == high {
+        format!("{low} %")
+    } else {
+        format!("{low} to {high} %")
+    };
+    let lowest = format!(
+        "Charge at the end. Lowest running {} V",
+        pass::volts(day.lowest_v())
     );
-    let lowest = format!("Lowest running {} V", pass::volts(day.lowest_v()));
     let (status, word, line) = match (day.status(spreads), day.ends()) {
         (Status::Holds, _) => (
             Form::Holds,
