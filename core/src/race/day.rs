@@ -15,6 +15,8 @@ use crate::pass::Pass;
 use crate::resolve::{PhaseSpeed, Resolved};
 use crate::tolerance::{Spread95, State, Sweep, Tolerances};
 
+/// Under this nothing is left that a car could use: charge only creeps toward zero.
+const EMPTY_SOC: f64 = 0.01;
 /// More passes than this in a row nobody makes.
 const MOST_PASSES: u32 = 30;
 
@@ -393,7 +395,7 @@ impl<'a> Rounds<'a> {
             Some(Ends::Start)
         } else if round.lowest_v < self.least_v {
             Some(Ends::Voltage)
-        } else if soc <= 0.0 {
+        } else if soc < EMPTY_SOC {
             Some(Ends::Empty)
         } else {
             None
