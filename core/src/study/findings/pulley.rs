@@ -62,7 +62,7 @@ impl Collector<'_> {
             pulley: Some(pulley),
             status: Some(status),
             reason: Some(reason),
-            formula: "the worst of all gates, each with its spread; battery charging and belt grip not counted",
+            formula: "the worst of all gates, each with its spread; belt grip not counted; battery and wiring are in the pass and the day",
             sources: vec![gum::SOURCE, gum::DRAWS_SOURCE],
             ..Draft::default()
         });
