@@ -28,6 +28,8 @@ step "format" cargo fmt --all --check
 step "lints, native" cargo clippy --locked --quiet --workspace --all-targets --all-features -- -D warnings
 step "lints, wasm32" with_wasm cargo clippy --locked --quiet -p laneside-core -p laneside-app \
     --target wasm32-unknown-unknown -- -D warnings
+# The same random cases every time, so that a change fails by its own fault only; without the seed they differ.
+export PROPTEST_RNG_SEED=20261125
 step "unit, property and reference tests" cargo test --locked --workspace --lib --bins --tests
 step "documentation tests" cargo test --locked -p laneside-core --doc
 step "documentation" env RUSTDOCFLAGS=-Dwarnings cargo doc --locked --quiet --no-deps -p laneside-core

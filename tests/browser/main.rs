@@ -9,6 +9,7 @@ mod garage;
 mod job;
 mod look;
 mod offline;
+mod race;
 mod saved;
 mod update;
 mod verdicts;

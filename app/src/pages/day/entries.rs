@@ -9,7 +9,7 @@ use crate::parts::choice::Choice;
 use crate::parts::live::{all, live, live_text};
 use crate::words::{day as words, names};
 use laneside_core::car::entry::Field;
-use laneside_core::car::{Car, DayKind, DayReading, DayStep};
+use laneside_core::car::{Car, DayKind, DayStep};
 use laneside_core::race::template;
 use leptos::prelude::*;
 
@@ -245,7 +245,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
     ])
 }
 
-/// One reading; its fields come with it.
+/// One reading; when it was comes with its volts.
 fn reading(desk: Desk) -> AnyView {
     let store = desk.store;
     let is_there = Memo::new(move |_| {
@@ -253,38 +253,14 @@ fn reading(desk: Desk) -> AnyView {
             .with_car(|car| car.day.reading.is_some())
             .unwrap_or_default()
     });
-    let add = Callback::new(move |()| {
-        store.change(&[], |car| {
-            car.day.reading = Some(DayReading {
-                before_round: 2,
-                volts: 12.5,
-                rested_h: None,
-            });
-        });
-    });
-    let take_out = Callback::new(move |()| {
-        let of_reading = [
-            Field::ReadingRound,
-            Field::ReadingVolts,
-            Field::ReadingHours,
-        ];
-        store.change(&of_reading, |car| car.day.reading = None);
-    });
-    live(move || {
-        if is_there.get() {
-            all([
-                fields(
-                    desk,
-                    &[
-                        Field::ReadingRound,
-                        Field::ReadingVolts,
-                        Field::ReadingHours,
-                    ],
-                ),
-                remove(words::NO_READING, take_out),
-            ])
-        } else {
-            button(words::ADD_READING, add)
-        }
-    })
+    all([
+        fields(desk, &[Field::ReadingVolts]),
+        live(move || {
+            if is_there.get() {
+                fields(desk, &[Field::ReadingRound, Field::ReadingHours])
+            } else {
+                ().into_any()
+            }
+        }),
+    ])
 }
