@@ -30,7 +30,7 @@ fn number(text: &str) -> Result<f64> {
 async fn the_pass_shows_what_the_core_finds() -> Result<()> {
     let car = demo::nettle();
     let study = Study::new(&car).ok().context("no study")?;
-    let mut visit = Visit::with(&[car.clone()], "pass").await?;
+    let mut visit = Visit::with(std::slice::from_ref(&car), "pass").await?;
     let phone = &visit.chromium;
     phone.wait_text(&word(ON_CAR), "TOO CLOSE").await?;
     phone.wait_text(&word(TO_TRY), "HOLDS").await?;
