@@ -126,14 +126,14 @@ fn weak() -> Car {
         off: false,
     };
     car.day = Day {
-        rounds: Some(8),
+        rounds: Some(4),
         steps: vec![
             step("pits", 2_700.0, 0),
             step("warm_up", 120.0, 1),
             step("lanes", 60.0, 1),
             step("pass", 0.0, 0),
             step("return_road", 120.0, 0),
-            step("cool_down", 1_800.0, 0),
+            step("cool_down", 1_200.0, 0),
         ],
         ..Day::default()
     };
@@ -210,6 +210,7 @@ async fn set_points_that_do_not_suit_the_battery_are_told() -> Result<()> {
     sixteen.battery.cells = Some(8);
     let mut lithium = demo::nettle();
     lithium.battery.chemistry = Some(Chemistry::LithiumIronPhosphate);
+    lithium.battery.cells = None;
     lithium.alternator.set_point = Some(volts(14.9));
     let visit = Visit::with(&[sixteen, lithium], "car").await?;
     let phone = &visit.chromium;

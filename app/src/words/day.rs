@@ -33,6 +33,7 @@ pub const ROUNDS_HEAD: [&str; 6] = [
 ];
 pub const RESCUES: &str = "What saves the day";
 pub const RESCUES_NOTE: &str = "The least of each kind, by itself, with the day run again.";
+pub const NO_RESCUE: &str = "Nothing by itself: not the charger through every stay in the pits, not one load off, not a pulley on hand. Two together may.";
 pub const OTHERWISE: &str = "And if";
 pub const DAY: &str = "The day";
 pub const KIND: (&str, [&str; 3]) = (

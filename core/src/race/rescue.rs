@@ -31,8 +31,9 @@ pub enum Rescue {
     },
 }
 
-/// What saves a day that ends too soon; empty where it lasts, or nothing looked at saves it.
-pub fn rescues(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Vec<Rescue> {
+/// What saves a day that ends too soon, empty where nothing looked at does; `None` where it
+/// lasts.
+pub fn rescues(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Option<Vec<Rescue>> {
     let (resolved, state) = (tolerances.resolved(), tolerances.nominal());
     let day = Rounds::new(car, resolved, state, judged);
     let lasts = |day: &Rounds| {
@@ -40,7 +41,7 @@ pub fn rescues(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Vec<Rescu
         day.ended(&run).is_none()
     };
     if lasts(&day) {
-        return Vec::new();
+        return None;
     }
     let mut found = Vec::new();
     found.extend(charger(&day, lasts));
@@ -52,7 +53,7 @@ pub fn rescues(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Vec<Rescu
     found.extend(best.map(|ranked| Rescue::Pulley {
         pulley: ranked.pulley,
     }));
-    found
+    Some(found)
 }
 
 /// Whole minutes of the charger in each stay in the pits.

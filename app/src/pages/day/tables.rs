@@ -38,19 +38,23 @@ pub fn rescues(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
         let answer = settled.get()?;
         let study = answer.study.as_ref().ok()?;
         let each = judged(&answer).into_iter().filter_map(|(name, judged)| {
-            let found = find(&answer.car, &study.tolerances, judged);
-            let lines = found
+            let found = find(&answer.car, &study.tolerances, judged)?;
+            let mut lines: Vec<String> = found
                 .iter()
                 .map(|rescue| words::rescue(&answer.car, rescue))
+                .collect();
+            if lines.is_empty() {
+                lines.push(words::NO_RESCUE.to_owned());
+            }
+            let lines = lines
+                .into_iter()
                 .map(|line| view! { <li>{line}</li> })
                 .collect_view();
-            (!found.is_empty()).then(|| {
-                view! {
-                    <h3>{name}</h3>
-                    <ul>{lines}</ul>
-                }
-                .into_any()
-            })
+            let view = view! {
+                <h3>{name}</h3>
+                <ul>{lines}</ul>
+            };
+            Some(view.into_any())
         });
         let each: Vec<AnyView> = each.collect();
         (!each.is_empty()).then(|| {
