@@ -222,7 +222,7 @@ async fn set_points_that_do_not_suit_the_battery_are_told() -> Result<()> {
     phone.tap(".cars li:nth-child(2) button").await?;
     phone.go("car").await?;
     phone
-        .wait_text("main", "its own management may cut it off")
+        .wait_text("main", "own management may cut it off")
         .await?;
     visit.end().await
 }
