@@ -88,7 +88,7 @@ async fn laps_points_and_a_missed_shift_are_passes_too() -> Result<()> {
     let visit = Visit::with(&[demo::nettle(), demo::tansy(), points], "pass").await?;
     let phone = &visit.chromium;
     phone.wait_text(&word(TO_TRY), "HOLDS").await?;
-    let clean = phone.text(".table td").await?;
+    let clean = phone.text("main .table").await?;
     let pick = "const one = document.getElementById(arguments[0]); one.value = arguments[1];
         one.dispatchEvent(new Event('change', { bubbles: true }))";
     phone
@@ -97,7 +97,7 @@ async fn laps_points_and_a_missed_shift_are_passes_too() -> Result<()> {
     phone
         .wait_until(
             "the table follows",
-            "return document.querySelector('.table').innerText !== arguments[0]",
+            "return document.querySelector('main .table').innerText.trim() !== arguments[0].trim()",
             vec![clean.into()],
         )
         .await?;

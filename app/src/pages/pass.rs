@@ -159,9 +159,10 @@ fn verdicts(found: Found, spreads: Signal<Option<Arc<Vec<Vec<Spread95>>>>>) -> A
 /// What is missing, said before the fields that give it.
 fn missing(desk: Desk, found: Found) -> AnyView {
     let units = move || desk.store.units();
+    let has_trap = move || desk.store.with_car(|car| car.course.trap_mps.is_some());
     live_option(move || {
         let error = found.get()?.err()?;
-        let (what, is_fault) = words::no_pass(error, units());
+        let (what, is_fault) = words::no_pass(error, units(), has_trap() == Some(true));
         let class = if is_fault { "fault" } else { "answers" };
         Some(
             view! {

@@ -77,12 +77,13 @@ pub fn segment_line(segment: &LapSegment) -> String {
 }
 
 /// Why there is no pass, and whether something entered is at fault.
-pub fn no_pass(error: NoPass, units: System) -> (String, bool) {
+pub fn no_pass(error: NoPass, units: System, has_trap: bool) -> (String, bool) {
     let speed = |mps: f64| match units {
         System::Inch => format!("{} mph", show::fixed(mps / 0.447_04, 0)),
         System::Metric => format!("{} km/h", show::fixed(mps * 3.6, 0)),
     };
     match error {
+        NoPass::Elapsed if has_trap => ("Needed: elapsed time.".to_owned(), false),
         NoPass::Elapsed => ("Needed: elapsed time and trap speed.".to_owned(), false),
         NoPass::Trap => ("Needed: trap speed.".to_owned(), false),
         NoPass::Points => ("Needed: two points at least.".to_owned(), false),

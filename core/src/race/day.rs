@@ -60,7 +60,7 @@ pub struct Round {
 /// The day with one pair of pulleys.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DayStudy {
-    /// Round after round.
+    /// Round after round, up to the one in which the day ends.
     pub rounds: Vec<Round>,
     /// The day over time.
     pub run: Run,
@@ -115,7 +115,7 @@ impl DayStudy {
     /// Runs the day.
     pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Self {
         let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), judged);
-        let run = day.run(Accuracy::FINE, Twist::default());
+        let mut run = day.run(Accuracy::FINE, Twist::default());
         let gone = day.loses().then(|| {
             let loses = Twist {
                 loses: true,
@@ -123,9 +123,12 @@ impl DayStudy {
             };
             day.least(&day.run(Accuracy::COARSE, loses))
         });
+        let rounds = day.summed(&run);
+        run.segments
+            .retain(|segment| segment.round as usize <= rounds.len());
         Self {
             gone,
-            rounds: day.summed(&run),
+            rounds,
             least_v: day.least_v,
             cranks_v: day.cranks_v,
             assumed: day.assumed,
@@ -342,7 +345,7 @@ impl<'a> Rounds<'a> {
         run
     }
 
-    /// Round after round of a run.
+    /// Round after round of a run, up to the one in which the day ends.
     pub(super) fn summed(&self, run: &Run) -> Vec<Round> {
         let mut rounds: Vec<Round> = Vec::new();
         let mut begin_soc = self.scene.morning().battery.soc;
@@ -386,6 +389,10 @@ impl<'a> Rounds<'a> {
             }
             begin_soc = round.end_soc;
             rounds.push(round);
+            if round.ends.is_some() {
+                // A car that cannot go on has no later rounds.
+                break;
+            }
         }
         rounds
     }

@@ -241,7 +241,14 @@ fn details(desk: Desk, place: usize) -> AnyView {
             on,
             toggle,
         ),
-        remove(words::REMOVE_STEP, take_out),
+        live(move || {
+            // A round without a step is no round.
+            if store.with_car(|car| steps(car).len()) > Some(1) {
+                remove(words::REMOVE_STEP, take_out)
+            } else {
+                ().into_any()
+            }
+        }),
     ])
 }
 

@@ -71,7 +71,7 @@ pub fn entries(desk: Desk) -> AnyView {
     let store = desk.store;
     let kind = Memo::new(move |_| store.with_car(|car| car.course.kind).unwrap_or_default());
     all([
-        heading("course", words::COURSE),
+        heading("the-pass", words::COURSE),
         KIND.select(desk).row(),
         live(move || match kind.get() {
             CourseKind::Eighth | CourseKind::Quarter => drag(desk),
