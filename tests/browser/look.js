@@ -169,6 +169,18 @@ const tiny = (least) =>
     .filter(([size, element]) => size < least && !(element instanceof SVGElement))
     .map(([size, element, text]) => `${size} px: ${text.slice(0, 40)}: ${name(element)}`);
 
+// Ids that stand more than once: a label or a link would lead to the first of them.
+const twice = () => {
+  const ids = [...document.querySelectorAll("[id]")].map((element) => element.id);
+  return [...new Set(ids.filter((id, at) => ids.indexOf(id) !== at))];
+};
+
+// Pickers and fields that no label names.
+const unnamed = () =>
+  [...document.querySelectorAll("main input, main select, main textarea")]
+    .filter((element) => shown(element) && !element.labels?.length && !element.ariaLabel)
+    .map(name);
+
 const colorsOfTheme = () =>
   ["--ground", "--panel", "--ink", "--quiet", "--on-car", "--try"]
     .map((token) => getComputedStyle(document.documentElement).getPropertyValue(token).trim());

@@ -60,6 +60,8 @@ async fn faults(browser: &Browser, scene: Scene) -> Result<Vec<String>> {
     add("cut off", read(browser, "overflowing()").await?);
     add("blurred", read(browser, "blurred()").await?);
     add("broken", read(browser, "broken()").await?);
+    add("id twice", read(browser, "twice()").await?);
+    add("no label", read(browser, "unnamed()").await?);
     add("tiny", read(browser, &format!("tiny({SMALLEST})")).await?);
 
     // The person's own text size, twice the usual.

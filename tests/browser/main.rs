@@ -5,12 +5,15 @@
 
 mod bad_input;
 mod color;
+mod day;
 mod garage;
 mod job;
 mod look;
 mod offline;
+mod pass;
 mod race;
 mod saved;
+mod supply;
 mod update;
 mod verdicts;
 mod versions;

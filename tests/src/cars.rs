@@ -1,7 +1,7 @@
 //! Cars prepared so that each of them gets one kind of verdict. All are invented.
 
 use laneside_core::alternator::Fan;
-use laneside_core::car::{Car, demo};
+use laneside_core::car::{Car, Day, DayStep, demo};
 use laneside_core::drive::{Measure, Pulley};
 use laneside_core::quantity::{System, amps, inch, rpm};
 
@@ -53,6 +53,38 @@ pub fn no_size() -> Car {
     car.engine.limiter = Some(rpm(8500.0));
     car.engine.idle = Some(rpm(700.0));
     car.alternator.fan = Some(Fan::Outside);
+    car
+}
+
+/// A car with a small battery, tired and half charged, that stands in the pits with nothing on it
+/// but its loads, and has all its rounds to go.
+#[must_use]
+pub fn runs_out() -> Car {
+    let mut car = demo::nettle();
+    "Runs out".clone_into(&mut car.name);
+    car.battery.capacity_ah = Some(18.0);
+    car.battery.crank_a = Some(250.0);
+    car.battery.rested_v = Some(12.4);
+    car.battery.rested_h = Some(60.0);
+    let step = |phase: &str, seconds, starts| DayStep {
+        phase: phase.to_owned(),
+        seconds,
+        starts,
+        charger: false,
+        off: false,
+    };
+    car.day = Day {
+        rounds: Some(4),
+        steps: vec![
+            step("pits", 2_700.0, 0),
+            step("warm_up", 120.0, 1),
+            step("lanes", 60.0, 1),
+            step("pass", 0.0, 0),
+            step("return_road", 120.0, 0),
+            step("cool_down", 1_200.0, 0),
+        ],
+        ..Day::default()
+    };
     car
 }
 

@@ -1,6 +1,6 @@
 //! The states in which the app is looked at: by the tests of its look, and by people as pictures.
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 use laneside_core::car::{Car, demo};
 use laneside_core::quantity::System;
 use serde_json::json;
@@ -27,6 +27,14 @@ pub enum Scene {
     NoSize,
     /// The page Pulleys in millimeters.
     Metric,
+    /// The page Pass or Day of one of the invented cars, by its place, with both verdicts.
+    Race(&'static str, usize),
+    /// The page Day of [`cars::runs_out`], with what saves the day.
+    RunsOut,
+    /// The page Pass without what it needs.
+    NoPass,
+    /// The page Pass with a trap speed that does not go with the elapsed time.
+    PassError,
     /// A page of the open invented car.
     Page(&'static str),
     /// The pad over the page Car.
@@ -48,7 +56,7 @@ pub enum Scene {
 }
 
 /// Every scene.
-pub const SCENES: [Scene; 32] = [
+pub const SCENES: [Scene; 37] = [
     Scene::FirstVisit,
     Scene::Board(0),
     Scene::Board(1),
@@ -65,8 +73,13 @@ pub const SCENES: [Scene; 32] = [
     Scene::Page("cars"),
     Scene::Page("car"),
     Scene::Page("belt"),
-    Scene::Page("pass"),
-    Scene::Page("day"),
+    Scene::Race("pass", 0),
+    Scene::Race("pass", 1),
+    Scene::Race("day", 0),
+    Scene::Race("day", 1),
+    Scene::RunsOut,
+    Scene::NoPass,
+    Scene::PassError,
     Scene::Page("swap"),
     Scene::Page("log"),
     Scene::Pad("crank"),
@@ -99,6 +112,10 @@ impl Scene {
             Self::FirstVisit => "first-visit".to_owned(),
             Self::Board(entries) => format!("board-{entries}"),
             Self::Page(page) => page.to_owned(),
+            Self::Race(page, car) => format!("{page}-{car}"),
+            Self::RunsOut => "runs-out".to_owned(),
+            Self::NoPass => "no-pass".to_owned(),
+            Self::PassError => "error-pass".to_owned(),
             Self::Pad(field) => format!("pad-{field}"),
             Self::Empty(page) => format!("empty-{page}"),
             Self::Error => "error".to_owned(),
@@ -148,6 +165,25 @@ impl Scene {
             }
             Self::Page(page) => {
                 browser.save_cars(&demo::cars(), page).await?;
+            }
+            Self::Race(page, car) => {
+                let car = demo::cars().into_iter().nth(car).context("no such car")?;
+                race(browser, car, page).await?;
+            }
+            Self::RunsOut => {
+                race(browser, cars::runs_out(), "day").await?;
+                browser.wait_text("main", "What saves the day").await?;
+            }
+            Self::NoPass => {
+                let mut car = demo::nettle();
+                car.course.elapsed_s = None;
+                browser.save_cars(&[car], "pass").await?;
+                browser.wait_text("main", "Needed: elapsed time").await?;
+            }
+            Self::PassError => {
+                browser.save_cars(&demo::cars(), "pass").await?;
+                browser.retype("#trap", "60 mph").await?;
+                browser.wait_for("main .fault").await?;
             }
             Self::Pad(field) => {
                 browser.save_cars(&demo::cars(), "car").await?;
@@ -205,4 +241,13 @@ async fn pulleys(browser: &Browser, car: Car) -> Result<()> {
     browser
         .wait_until("the ranking", ranked, vec![json!(".ranking li")])
         .await
+}
+
+/// Both verdicts, once their spreads are in.
+async fn race(browser: &Browser, car: Car, page: &str) -> Result<()> {
+    browser.save_cars(&[car], page).await?;
+    let known = "
+        const words = [...document.querySelectorAll('.pair .word')].map((one) => one.innerText);
+        return words.length === 2 && !words.includes('WORKING OUT')";
+    browser.wait_until("both verdicts", known, vec![]).await
 }
