@@ -114,8 +114,8 @@ async fn laps_points_and_a_missed_shift_are_passes_too() -> Result<()> {
 
 fn weak() -> Car {
     let mut car = demo::nettle();
-    car.battery.capacity_ah = Some(18.0);
-    car.battery.crank_a = Some(250.0);
+    car.battery.capacity_ah = Some(14.0);
+    car.battery.crank_a = Some(600.0);
     car.battery.rested_v = Some(12.4);
     car.battery.rested_h = Some(60.0);
     let step = |phase: &str, seconds, starts| DayStep {
@@ -133,7 +133,7 @@ fn weak() -> Car {
             step("lanes", 60.0, 1),
             step("pass", 0.0, 0),
             step("return_road", 120.0, 0),
-            step("cool_down", 1_200.0, 0),
+            step("cool_down", 2_400.0, 0),
         ],
         ..Day::default()
     };
@@ -171,7 +171,7 @@ async fn the_day_lasts_or_says_when_it_ends_and_what_saves_it() -> Result<()> {
         .wait_text(TO_TRY, &format!("In round {round}"))
         .await?;
     phone.wait_text("main", "What saves the day").await?;
-    phone.wait_text("main", "The charger on").await?;
+    phone.wait_text("main", "Nothing by itself").await?;
     visit.end().await
 }
 

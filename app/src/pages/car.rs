@@ -2,7 +2,7 @@
 
 mod alternator;
 mod assumed;
-mod battery;
+pub(super) mod battery;
 mod drive;
 mod engine;
 pub(super) mod group;

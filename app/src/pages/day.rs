@@ -57,10 +57,11 @@ fn whole(desk: Desk) -> AnyView {
     all([
         stale_strip(stale(store)),
         trying(desk),
+        super::car::battery::fit(desk),
         verdicts(found, spreads),
         graph::graph(desk, found, spreads),
         tables::rescues(settled),
-        tables::rounds(found),
+        tables::rounds(desk, found),
         tables::otherwise(found, settled),
         entries::entries(desk),
         tables::working(desk, found),

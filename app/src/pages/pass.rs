@@ -55,6 +55,7 @@ fn whole(desk: Desk) -> AnyView {
     all([
         stale_strip(stale(store)),
         trying(desk),
+        super::car::battery::fit(desk),
         live(move || {
             if result.get() {
                 all([

@@ -5,8 +5,8 @@ use crate::parts::verdict::{Status as Form, Verdict};
 use crate::words::{names, pass};
 use laneside_core::car::{Car, DayStep};
 use laneside_core::day::Books;
-use laneside_core::finding::Status;
-use laneside_core::quantity::show;
+use laneside_core::finding::{Status, Unit};
+use laneside_core::quantity::{System, show};
 use laneside_core::race::{DayStudy, Ends, Otherwise, Rescue};
 use laneside_core::tolerance::Spread95;
 
@@ -29,7 +29,7 @@ pub const ROUNDS_HEAD: [&str; 6] = [
     "lowest running, V",
     "at a start, V",
     "rests at, V",
-    "alternator, °C",
+    "alternator",
 ];
 pub const RESCUES: &str = "What saves the day";
 pub const RESCUES_NOTE: &str = "The least of each kind, by itself, with the day run again.";
@@ -91,7 +91,13 @@ pub fn verdict(day: &DayStudy, spreads: Option<&[Spread95]>) -> Verdict {
         (Status::Holds, _) => (
             Form::Holds,
             "LASTS",
-            format!("{lowest}, over {rounds} rounds.", rounds = day.rounds.len()),
+            match day.gone {
+                Some((_, gone_v)) => format!(
+                    "{lowest}, {} V if output over the limit is gone.",
+                    pass::volts(gone_v)
+                ),
+                None => format!("{lowest}, over {rounds} rounds.", rounds = day.rounds.len()),
+            },
         ),
         (Status::Fails, Some((round, ends))) => (
             Form::Over,
@@ -215,7 +221,7 @@ pub fn least(volts_v: f64) -> String {
 }
 
 /// The rounds as rows.
-pub fn rounds(day: &DayStudy) -> Vec<Vec<String>> {
+pub fn rounds(day: &DayStudy, units: System) -> Vec<Vec<String>> {
     let volts = |value: f64| {
         if value.is_finite() {
             pass::volts(value)
@@ -233,7 +239,7 @@ pub fn rounds(day: &DayStudy) -> Vec<Vec<String>> {
                 volts(round.lowest_v),
                 volts(round.crank_v),
                 show::fixed(round.rest_v, 2),
-                show::fixed(round.alternator_c, 0),
+                names::quantity(round.alternator_c, Unit::Celsius, units),
             ]
         })
         .collect()

@@ -197,19 +197,27 @@ impl DayStudy {
 
     /// Whether the day lasts, given the spreads of [`DayStudy::spreads`].
     pub fn status(&self, spreads: &[Spread95]) -> Status {
-        let margins = [(1, self.least_v), (2, self.cranks_v)];
-        let statuses = margins.map(|(place, line)| {
-            let Some(found) = spreads.get(place) else {
-                return Status::TooClose;
-            };
-            if found.spread.least(found.value) >= line {
-                Status::Holds
-            } else if found.spread.most(found.value) < line {
-                Status::Fails
-            } else {
-                Status::TooClose
-            }
-        });
+        let voltages = [self.least_v, self.cranks_v];
+        // Then the charge after each round.
+        let lines = voltages.into_iter().chain(std::iter::repeat(EMPTY_SOC));
+        let mut statuses: Vec<Status> = spreads
+            .iter()
+            .skip(1)
+            .zip(lines)
+            .map(|(found, line)| {
+                if found.spread.least(found.value) >= line {
+                    Status::Holds
+                } else if found.spread.most(found.value) < line {
+                    Status::Fails
+                } else {
+                    Status::TooClose
+                }
+            })
+            .collect();
+        if spreads.is_empty() || self.ends().is_some() {
+            // Whatever the spreads say: as it stands the day does not last.
+            statuses.push(Status::TooClose);
+        }
         // Output over the limit may hold or be gone: with the second the day may end.
         let may_go = self
             .gone

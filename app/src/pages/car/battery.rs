@@ -107,7 +107,7 @@ pub fn battery(desk: Desk) -> AnyView {
 }
 
 /// A set-point that does not suit, said plainly.
-fn fit(desk: Desk) -> AnyView {
+pub fn fit(desk: Desk) -> AnyView {
     let said = Memo::new(move |_| {
         let answer = desk.store.answer()?;
         let study = answer.study.as_ref().ok()?;

@@ -29,9 +29,15 @@ pub fn graph(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
     });
     // It starts at the end, since that is the question.
     Effect::new(move || {
-        if let (true, Some(days)) = (cursor.get_untracked().is_nan(), found.get()) {
-            let end = days.each.first().and_then(|(_, day)| day.rounds.last());
-            cursor.set(end.map_or(0.0, |round| round.until_s / 3_600.0));
+        let Some(days) = found.get() else {
+            return;
+        };
+        let end = days.each.first().and_then(|(_, day)| day.rounds.last());
+        let end = end.map_or(0.0, |round| round.until_s / 3_600.0);
+        let now = cursor.get_untracked();
+        // A day that has become shorter takes it along.
+        if now.is_nan() || now > end {
+            cursor.set(end);
         }
     });
     let car = move || desk.store.answer().map(|answer| answer.car.clone());

@@ -13,13 +13,13 @@ use leptos::prelude::*;
 use std::sync::Arc;
 
 /// Round after round, with either pulley.
-pub fn rounds(found: Found) -> AnyView {
+pub fn rounds(desk: Desk, found: Found) -> AnyView {
     let one = move |place: usize| {
         let name = Memo::new(move |_| found.get()?.each.get(place).map(|(name, _)| name.clone()));
         let rows = Signal::derive(move || {
             let days = found.get();
             let day = days.as_ref().and_then(|days| days.each.get(place));
-            day.map_or_else(Vec::new, |(_, day)| words::rounds(day))
+            day.map_or_else(Vec::new, |(_, day)| words::rounds(day, desk.store.units()))
         });
         let head = words::ROUNDS_HEAD.map(str::to_owned).to_vec();
         live_option(move || Some(table(name.get()?, Signal::stored(head.clone()), rows)))
