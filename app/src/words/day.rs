@@ -105,6 +105,11 @@ pub fn verdict(day: &DayStudy, spreads: Option<&[Spread95]>) -> Verdict {
             format!("In round {round}: {}.", self::ends(day, ends)),
         ),
         (Status::Fails, None) => (Form::Over, "RUNS OUT", format!("{lowest}.")),
+        (Status::TooClose, Some((round, ends))) => (
+            Form::Close,
+            "TOO CLOSE",
+            format!("May end in round {round}: {}.", self::ends(day, ends)),
+        ),
         (Status::TooClose, _) if day.gone.is_some_and(|gone| gone.1 < day.least_v) => (
             Form::Close,
             "TOO CLOSE",
