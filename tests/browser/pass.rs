@@ -218,7 +218,7 @@ async fn a_quarter_mile_laps_and_typed_points_each_give_a_pass() -> Result<()> {
     assert_eq!(end().await?, "7.0 s");
     // A point out of order is told, and the others stay.
     phone.retype("#point-time-1", "9").await?;
-    phone.wait_text("main .fault", "oint").await?;
+    phone.wait_text("#point-time-1-fault", "Found").await?;
     let car = phone.saved_car(1).await?;
     assert_eq!(car.course.kind, CourseKind::Points);
     assert_eq!(car.course.points.len(), 3);
