@@ -6,6 +6,8 @@
 //! are the median and the 95th percentile in milliseconds, and as multiples of a fixed unit of work
 //! in the same page: milliseconds differ from machine to machine, multiples differ less.
 
+mod notes;
+
 use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
@@ -14,10 +16,9 @@ use laneside_core::quantity::System;
 use laneside_tests::browser::chromium::{DRAW_APART, Profile};
 use laneside_tests::browser::{Chromium, Screen, built_app};
 use laneside_tests::server::Server;
-use serde::Deserialize;
+use notes::{percentile, report, taken};
 
 const THROTTLE: f64 = 4.0;
-const NOTES: &str = include_str!("keystroke.js");
 /// Longer than the page waits before it works out what takes longer.
 const REST: Duration = Duration::from_millis(700);
 
@@ -44,60 +45,6 @@ const KEYS: [(System, [&str; 8]); 2] = [
     ),
 ];
 
-/// One entry, as the page noted it; times in milliseconds.
-#[derive(Debug, Deserialize)]
-struct Entry {
-    /// The task of the event.
-    task: f64,
-    /// The frames until the chart was redrawn.
-    frames: Vec<f64>,
-    /// Both.
-    work: f64,
-    /// From the touch to the end of the next frame.
-    paint: f64,
-    /// From the touch to the end of the frame with the chart.
-    chart: f64,
-    /// Whether the chart was redrawn at all.
-    redrawn: bool,
-}
-
-/// By nearest rank: the samples are few, and an interpolated one was never seen.
-fn percentile(mut values: Vec<f64>, percent: usize) -> f64 {
-    values.sort_by(f64::total_cmp);
-    let last = values.len().saturating_sub(1);
-    values
-        .get((last * percent + 50) / 100)
-        .copied()
-        .unwrap_or(f64::NAN)
-}
-
-fn report(name: &str, entries: &[Entry], unit: f64) {
-    println!("{name}: {} entries that redrew the chart", entries.len());
-    type Part = fn(&Entry) -> f64;
-    let parts: [(&str, Part); 5] = [
-        ("main-thread work", |entry| entry.work),
-        ("  of that the event's task", |entry| entry.task),
-        ("  of that the frames", |entry| entry.frames.iter().sum()),
-        ("entry to next paint", |entry| entry.paint),
-        ("entry to chart redrawn", |entry| entry.chart),
-    ];
-    for (part, read) in parts {
-        let values: Vec<f64> = entries.iter().map(read).collect();
-        let (middle, high) = (percentile(values.clone(), 50), percentile(values, 95));
-        println!(
-            "  {part:<28} {middle:6.1} ms (95 % {high:6.1} ms)  {:6.1} units ({:6.1})",
-            middle / unit,
-            high / unit
-        );
-    }
-}
-
-async fn taken(chromium: &Chromium) -> Result<Vec<Entry>> {
-    let take = "return entries.splice(0)";
-    let all: Vec<Entry> = serde_json::from_value(chromium.script(take, vec![]).await?)?;
-    Ok(all.into_iter().filter(|entry| entry.redrawn).collect())
-}
-
 async fn measure(chromium: &Chromium, car: Car) -> Result<()> {
     let name = car.name.clone();
     let keys = KEYS.iter().find(|(units, _)| *units == car.units);
@@ -105,7 +52,7 @@ async fn measure(chromium: &Chromium, car: Car) -> Result<()> {
     chromium.throttle_cpu(1.0).await?;
     chromium.save_cars(&[car], "pulleys").await?;
     chromium.wait_for("canvas").await?;
-    chromium.script(NOTES, vec![]).await?;
+    chromium.script(notes::SCRIPT, vec![]).await?;
     chromium.throttle_cpu(THROTTLE).await?;
     let unit = chromium.script("return unit()", vec![]).await?;
     let unit = unit.as_f64().context("the unit takes no time")?;
