@@ -2,10 +2,11 @@
 
 use anyhow::{Context, Result};
 use laneside_core::battery::Chemistry;
-use laneside_core::car::{Car, Course, CourseKind, Day, DayStep, demo};
+use laneside_core::car::{Course, CourseKind, demo};
 use laneside_core::quantity::volts;
 use laneside_core::race::{DayStudy, PassStudy};
 use laneside_core::study::Study;
+use laneside_tests::cars;
 
 use crate::visit::{ON_CAR, TO_TRY, Visit};
 
@@ -112,37 +113,9 @@ async fn laps_points_and_a_missed_shift_are_passes_too() -> Result<()> {
     visit.end().await
 }
 
-fn weak() -> Car {
-    let mut car = demo::nettle();
-    car.battery.capacity_ah = Some(14.0);
-    car.battery.crank_a = Some(600.0);
-    car.battery.rested_v = Some(12.4);
-    car.battery.rested_h = Some(60.0);
-    let step = |phase: &str, seconds, starts| DayStep {
-        phase: phase.to_owned(),
-        seconds,
-        starts,
-        charger: false,
-        off: false,
-    };
-    car.day = Day {
-        rounds: Some(4),
-        steps: vec![
-            step("pits", 2_700.0, 0),
-            step("warm_up", 120.0, 1),
-            step("lanes", 60.0, 1),
-            step("pass", 0.0, 0),
-            step("return_road", 120.0, 0),
-            step("cool_down", 2_400.0, 0),
-        ],
-        ..Day::default()
-    };
-    car
-}
-
 #[tokio::test]
 async fn the_day_lasts_or_says_when_it_ends_and_what_saves_it() -> Result<()> {
-    let cars = [demo::nettle(), weak()];
+    let cars = [demo::nettle(), cars::runs_out()];
     let visit = Visit::with(&cars, "day").await?;
     let phone = &visit.chromium;
     phone.wait_text(&word(ON_CAR), "LASTS").await?;

@@ -56,14 +56,13 @@ pub fn no_size() -> Car {
     car
 }
 
-/// A car with a small battery, tired and half charged, that stands in the pits with nothing on it
-/// but its loads, and has all its rounds to go.
-#[must_use]
-pub fn runs_out() -> Car {
+/// A day without a charger, on a small battery that stood half charged for days: with these
+/// capacity (Ah), cold-crank rating (A) and minutes of cooling down after a pass.
+fn without_charger(name: &str, capacity_ah: f64, crank_a: f64, cool_down_min: f64) -> Car {
     let mut car = demo::nettle();
-    "Runs out".clone_into(&mut car.name);
-    car.battery.capacity_ah = Some(18.0);
-    car.battery.crank_a = Some(250.0);
+    name.clone_into(&mut car.name);
+    car.battery.capacity_ah = Some(capacity_ah);
+    car.battery.crank_a = Some(crank_a);
     car.battery.rested_v = Some(12.4);
     car.battery.rested_h = Some(60.0);
     let step = |phase: &str, seconds, starts| DayStep {
@@ -81,11 +80,24 @@ pub fn runs_out() -> Car {
             step("lanes", 60.0, 1),
             step("pass", 0.0, 0),
             step("return_road", 120.0, 0),
-            step("cool_down", 1_200.0, 0),
+            step("cool_down", 60.0 * cool_down_min, 0),
         ],
         ..Day::default()
     };
     car
+}
+
+/// A car whose day ends before its last round, whatever is assumed, and that nothing by itself
+/// saves.
+#[must_use]
+pub fn runs_out() -> Car {
+    without_charger("Runs out", 14.0, 600.0, 40.0)
+}
+
+/// A car whose day may end before its last round, and lasts with a charger.
+#[must_use]
+pub fn may_run_out() -> Car {
+    without_charger("May run out", 18.0, 250.0, 20.0)
 }
 
 #[cfg(test)]

@@ -29,8 +29,10 @@ pub enum Scene {
     Metric,
     /// The page Pass or Day of one of the invented cars, by its place, with both verdicts.
     Race(&'static str, usize),
-    /// The page Day of [`cars::runs_out`], with what saves the day.
+    /// The page Day of [`cars::runs_out`].
     RunsOut,
+    /// The page Day of [`cars::may_run_out`], with what saves the day.
+    MayRunOut,
     /// The page Pass without what it needs.
     NoPass,
     /// The page Pass with a trap speed that does not go with the elapsed time.
@@ -56,7 +58,7 @@ pub enum Scene {
 }
 
 /// Every scene.
-pub const SCENES: [Scene; 37] = [
+pub const SCENES: [Scene; 38] = [
     Scene::FirstVisit,
     Scene::Board(0),
     Scene::Board(1),
@@ -78,6 +80,7 @@ pub const SCENES: [Scene; 37] = [
     Scene::Race("day", 0),
     Scene::Race("day", 1),
     Scene::RunsOut,
+    Scene::MayRunOut,
     Scene::NoPass,
     Scene::PassError,
     Scene::Page("swap"),
@@ -114,6 +117,7 @@ impl Scene {
             Self::Page(page) => page.to_owned(),
             Self::Race(page, car) => format!("{page}-{car}"),
             Self::RunsOut => "runs-out".to_owned(),
+            Self::MayRunOut => "may-run-out".to_owned(),
             Self::NoPass => "no-pass".to_owned(),
             Self::PassError => "error-pass".to_owned(),
             Self::Pad(field) => format!("pad-{field}"),
@@ -173,6 +177,10 @@ impl Scene {
             Self::RunsOut => {
                 race(browser, cars::runs_out(), "day").await?;
                 browser.wait_text("main", "What saves the day").await?;
+            }
+            Self::MayRunOut => {
+                race(browser, cars::may_run_out(), "day").await?;
+                browser.wait_text("main", "The charger on").await?;
             }
             Self::NoPass => {
                 let mut car = demo::nettle();
