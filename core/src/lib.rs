@@ -18,6 +18,7 @@ pub mod gates;
 pub mod integrate;
 pub mod interpolate;
 pub mod loads;
+pub mod log;
 pub mod pass;
 pub mod quantity;
 pub mod race;
