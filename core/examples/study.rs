@@ -8,6 +8,7 @@ use std::process::ExitCode;
 
 use laneside_core::car::Car;
 use laneside_core::choose::ways_out;
+use laneside_core::finding::Provenance;
 use laneside_core::resolve::Unresolved;
 use laneside_core::study::{Study, findings, race_findings};
 use serde_json::json;
@@ -48,12 +49,21 @@ fn run() -> Result<String, String> {
         .into_iter()
         .map(|assumed| json!({ "input": assumed.input, "share": assumed.share, "matters": assumed.matters }))
         .collect();
+    // Only the pass and the day rest on these.
+    let supply: Vec<_> = study
+        .tolerances
+        .resolved()
+        .supply_inputs
+        .iter()
+        .filter(|input| input.provenance == Provenance::Assumed)
+        .collect();
     let mut found = findings(&car, &study);
     found.extend(race_findings(&car, &study));
     let whole = json!({
         "car": car.name,
         "findings": found,
         "assumed": assumed,
+        "assumed_of_pass_and_day": supply,
         "no_size_does_both": study.no_size_does_both(),
         "ways_out": ways,
     });

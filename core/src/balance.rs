@@ -161,13 +161,8 @@ pub fn phase_balance(
 
 /// Judges a margin: `slack` is what a more generous end of an assumed limit adds to it.
 pub fn status(margin: &Spread95, slack: f64) -> Status {
-    if margin.spread.least(margin.value) >= 0.0 {
-        Status::Holds
-    } else if margin.spread.most(margin.value + slack) < 0.0 {
-        Status::Fails
-    } else {
-        Status::TooClose
-    }
+    let least = margin.spread.least(margin.value);
+    Status::between(least, margin.spread.most(margin.value + slack), 0.0)
 }
 
 /// Engine speed to rev to before the alternator turns on, rpm.

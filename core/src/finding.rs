@@ -80,7 +80,7 @@ impl Spread {
 /// Zero where rounding alone keeps a difference from it: nothing drawn and nothing given is
 /// no shortfall.
 fn settled(end: f64, value: f64) -> f64 {
-    if end.abs() <= 1e-12 * value.abs() {
+    if end.is_finite() && end.abs() <= 1e-12 * value.abs() {
         0.0
     } else {
         end
@@ -97,6 +97,29 @@ pub enum Status {
     TooClose,
     /// The margin is missed, its spread counted.
     Fails,
+}
+
+impl Status {
+    /// Judges what may be between `least` and `most` and has to reach a line.
+    pub fn between(least: f64, most: f64, line: f64) -> Self {
+        if least >= line {
+            Self::Holds
+        } else if most < line {
+            Self::Fails
+        } else {
+            Self::TooClose
+        }
+    }
+
+    /// The worse of two.
+    #[must_use]
+    pub fn worse(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Fails, _) | (_, Self::Fails) => Self::Fails,
+            (Self::TooClose, _) | (_, Self::TooClose) => Self::TooClose,
+            (Self::Holds, Self::Holds) => Self::Holds,
+        }
+    }
 }
 
 /// What a number rests on.

@@ -50,7 +50,8 @@ pub async fn rows(phone: &Browser, caption: &str) -> Result<Vec<Vec<String>>> {
         const table = [...document.querySelectorAll('main table')]
             .find((one) => one.caption.innerText === arguments[0]);
         return [...table?.tBodies[0].rows ?? []]
-            .map((row) => [...row.cells].map((cell) => cell.innerText))";
+            .map((row) => [...row.cells]
+                .map((cell) => cell.innerText.replaceAll('\\u00a0', ' ')))";
     let found = phone.script(read, vec![json!(caption)]).await?;
     Ok(serde_json::from_value(found)?)
 }
@@ -88,7 +89,7 @@ async fn both_pulleys_get_a_verdict_tables_and_the_chart_in_words() -> Result<()
     let shifts = moments.iter().filter(|row| row[0] == "shift").count();
     assert_eq!(shifts, 2);
     assert_eq!(rows(phone, COSTS).await?.len(), 3);
-    phone.wait_text("main", "over the limit for good").await?;
+    phone.wait_text("main", "over the continuous limit").await?;
     visit.end().await
 }
 
@@ -117,6 +118,7 @@ async fn the_readout_moves_by_its_buttons_and_back() -> Result<()> {
         )
         .await?;
     let said = said.as_str().context("the slider says nothing")?;
+    let said = said.replace('\u{a0}', " ");
     assert!(said.starts_with(&format!("at {moved:.1} s")), "{said}");
     for _ in 0..5 {
         phone.tap(later).await?;
@@ -236,12 +238,12 @@ async fn a_missed_shift_changes_the_figures_while_it_is_looked_at() -> Result<()
     let over = phone.text("main").await?;
     let line = |text: &str| -> Option<String> {
         let mut lines = text.lines().map(str::to_owned);
-        lines.find(|line| line.contains("over the limit for good"))
+        lines.find(|line| line.contains("over the continuous limit"))
     };
     let over = line(&over).context("never over the limit")?;
     let is_other = "
         const line = [...document.querySelectorAll('main p')]
-            .find((one) => one.innerText.includes('over the limit for good'));
+            .find((one) => one.innerText.includes('over the continuous limit'));
         return line !== undefined
             && (line.innerText.replaceAll('\\u00a0', ' ') !== arguments[0]) === arguments[1]";
     for mishap in [

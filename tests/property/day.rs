@@ -46,6 +46,7 @@ impl Car {
             path_ohm: self.path_ohm,
             under_hood_c: self.under_hood_c,
             ambient_c: self.ambient_c,
+            ..Supplied::NOTHING
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::cars::car;
 use laneside_core::finding::Status;
-use laneside_core::race::{DayStudy, Otherwise, PassStudy, rescues};
+use laneside_core::race::{DayStudy, Otherwise, PassStudy, Swept, rescues};
 use laneside_core::study::{Study, race_findings};
 use proptest::prelude::*;
 
@@ -33,11 +33,15 @@ proptest! {
         let spreads = day.spreads(&car, &study.tolerances, judged);
         if day.status(&spreads) == Status::Holds {
             prop_assert_eq!(day.ends(), None);
+            prop_assert!(day.gone.is_none_or(|gone| gone.ends.is_none()));
         }
+        prop_assert!(spreads.iter().all(|found| found.value.is_finite()));
         let other = Otherwise::new(&car, &study.tolerances, judged);
-        if let (Some((alone, _)), Some((with, _))) = (other.passes_on_battery, other.passes) {
+        if let (Some(Some((alone, _))), Some(Some((with, _)))) =
+            (other.passes_on_battery, other.passes)
+        {
             prop_assert!(alone <= with);
         }
-        prop_assert!(rescues(&car, &study.tolerances, judged).is_none_or(|found| found.len() <= 3));
+        prop_assert!(rescues(&car, &study.tolerances, judged).is_none_or(|found| found.len() <= 4));
     }
 }

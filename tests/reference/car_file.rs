@@ -8,6 +8,7 @@ use std::process::{Command, Output};
 
 const NETTLE: &str = include_str!("../../core/data/nettle.car.json");
 const TANSY: &str = include_str!("../../core/data/tansy.car.json");
+const TANSY_SHORT: &str = include_str!("../../core/data/tansy-24a.car.json");
 const SCHEMA: &str = include_str!("../../core/data/car.schema.json");
 
 fn schema() -> jsonschema::Validator {
@@ -19,7 +20,13 @@ fn schema() -> jsonschema::Validator {
 /// Verification: the files beside the core are what the core exports today.
 #[test]
 fn demo_files_are_the_exported_demo_cars() {
-    for (car, file) in demo::cars().iter().zip([NETTLE, TANSY]) {
+    let short = demo::tansy_short();
+    let cars = demo::cars();
+    for (car, file) in cars
+        .iter()
+        .chain([&short])
+        .zip([NETTLE, TANSY, TANSY_SHORT])
+    {
         assert_eq!(
             car.to_file().unwrap(),
             file.trim_end(),
@@ -36,7 +43,7 @@ fn demo_files_are_the_exported_demo_cars() {
 fn cars_hold_to_the_schema() {
     let schema = schema();
     let empty = Car::new("Empty", laneside_core::quantity::System::Metric);
-    for text in [NETTLE, TANSY, &empty.to_file().unwrap()] {
+    for text in [NETTLE, TANSY, TANSY_SHORT, &empty.to_file().unwrap()] {
         let file: Value = serde_json::from_str(text).unwrap();
         let errors: Vec<String> = schema
             .iter_errors(&file)

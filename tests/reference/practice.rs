@@ -5,11 +5,9 @@
 //! which age leaves 85 %, 600 A SAE, rested at 12.7 V, read at the dash; about 34 A of loads in the pass.
 
 use laneside_core::car::{Car, demo};
-use laneside_core::drive::{Measure, Pulley};
 use laneside_core::finding::Status;
 use laneside_core::gates::Judged;
-use laneside_core::quantity::{amps, mm};
-use laneside_core::race::PassStudy;
+use laneside_core::race::{PassStudy, Swept};
 use laneside_core::study::Study;
 
 fn pass(car: &Car, of: fn(&Study) -> &Judged) -> (PassStudy, Status) {
@@ -61,9 +59,7 @@ fn with_a_tired_battery_it_falls_further() {
 /// carry a session, and the pass says so.
 #[test]
 fn where_the_cure_fails_it_says_so() {
-    let mut car = demo::tansy();
-    (car.alternator.rated, car.alternator.low) = (Some(amps(24.0)), Some(amps(12.0)));
-    car.drive.tried = Some(Pulley::new(mm(85.0), Measure::Caliper));
+    let car = demo::tansy_short();
     let (slow, status) = pass(&car, to_try);
     println!("slow {:?} {status:?}", slow.holds.lowest);
     assert!(slow.gone.is_none());

@@ -115,6 +115,7 @@ impl Parts {
             path_ohm: car.path_ohm,
             under_hood_c: car.under_hood_c,
             ambient_c: car.ambient_c,
+            ..Supplied::NOTHING
         }
     }
 }

@@ -67,7 +67,7 @@ impl Electrics {
             }),
             path_ohm: 0.006,
             under_hood_c: 60.0,
-            ambient_c: 25.0,
+            ..Supplied::NOTHING
         }
     }
 }

@@ -3,6 +3,7 @@
 mod board;
 mod car;
 mod cars;
+mod compared;
 pub mod day;
 mod entry;
 mod missing;

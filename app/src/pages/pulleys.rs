@@ -14,15 +14,10 @@ use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::live;
 use crate::parts::strip::stale_strip;
-use crate::store::{Answer, Store};
+use crate::store::Store;
 use crate::words::pulleys as words;
 use laneside_core::resolve::Unresolved;
 use leptos::prelude::*;
-use std::sync::Arc;
-use std::time::Duration;
-
-/// How long after the last change what takes longer is worked out.
-const SETTLED_AFTER: Duration = Duration::from_millis(200);
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
@@ -53,7 +48,7 @@ fn needs(store: Store) -> Option<String> {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let settled = settled(store);
+    let settled = super::sweep::settled(store);
     // What is read and not watched follows once an entry has settled, so that the chart is drawn first.
     let calm = Signal::derive(move || settled.get().or_else(|| untrack(|| store.answer())));
     view! {
@@ -71,28 +66,4 @@ fn whole(desk: Desk) -> AnyView {
         {more::working(settled)}
     }
     .into_any()
-}
-
-/// The answer once nothing has changed for a while: for what takes longer than a frame.
-pub(super) fn settled(store: Store) -> Signal<Option<Arc<Answer>>> {
-    let settled = RwSignal::new(None);
-    let waiting = StoredValue::new(None::<TimeoutHandle>);
-    let stop = move || {
-        if let Some(Some(handle)) = waiting.try_update_value(Option::take) {
-            handle.clear();
-        }
-    };
-    on_cleanup(stop);
-    Effect::new(move || {
-        let answer = store.answer();
-        stop();
-        let handle = set_timeout_with_handle(
-            move || {
-                let _ = settled.try_set(answer.clone());
-            },
-            SETTLED_AFTER,
-        );
-        waiting.set_value(handle.ok());
-    });
-    settled.into()
 }

@@ -2,38 +2,32 @@
 
 use crate::pages::day::Days;
 use crate::parts::verdict::{Status as Form, Verdict};
-use crate::words::{names, pass};
+use crate::words::{names, pass, verdicts};
+use laneside_core::bus::Regime;
 use laneside_core::car::{Car, DayStep};
 use laneside_core::day::Books;
-use laneside_core::finding::{Status, Unit};
-use laneside_core::quantity::{System, show};
-use laneside_core::race::{DayStudy, Ends, Otherwise, Rescue};
+use laneside_core::finding::Status;
+use laneside_core::gates::Settle;
+use laneside_core::quantity::show;
+use laneside_core::race::{
+    DayAnswer, DayEnd, DayStudy, Ends, Otherwise, Passes, ReadingOff, Rescue, Standing, plan,
+};
 use laneside_core::tolerance::Spread95;
 
 pub const ANSWERS: &str =
     "Day follows the battery round after round, with both pulleys, and says whether it lasts.";
 pub const NEEDS: &str = "Needed: the car's pulleys, alternator and loads first.";
-pub const ENTER: &str = "Enter what is missing";
 pub const CHART: &str = "Chart of the day";
 pub const RAIL: &str = "Time of the day";
-pub const EARLIER: &str = "Earlier";
-pub const LATER: &str = "Later";
 pub const PERCENT: &str = "% charged";
 pub const CHARGE_AXIS: &str = "battery charge, %";
 pub const VOLTAGE_AXIS: &str = "lowest with the engine running, V";
 pub const TIME_AXIS: &str = "hours";
 pub const ROUNDS_TABLE: &str = "Round after round";
-pub const ROUNDS_HEAD: [&str; 6] = [
-    "Round",
-    "charge after, %",
-    "lowest running, V",
-    "at a start, V",
-    "rests at, V",
-    "alternator",
-];
+pub const ROUNDS_HEAD: [&str; 5] = ["Round", "% after", "lowest, V", "start, V", "rests, V"];
 pub const RESCUES: &str = "What saves the day";
 pub const RESCUES_NOTE: &str = "The least of each kind, by itself, with the day run again.";
-pub const NO_RESCUE: &str = "Nothing by itself: not the charger through every stay in the pits, not one load off, not a pulley on hand. Two together may.";
+pub const NO_RESCUE: &str = "Nothing by itself: not a charger through the longest stop of every round, not one load off, not a pulley on hand. Two together may.";
 pub const OTHERWISE: &str = "And if";
 pub const DAY: &str = "The day";
 pub const KIND: (&str, [&str; 3]) = (
@@ -57,98 +51,136 @@ pub const MORE: &str = "Weather, starter, lowest voltage";
 pub const SOURCES: &str = "Battery, wiring and times as their own notes say; templates of a day: common practice, no source; solved with the pair of Dormand and Prince, 1980.";
 
 /// The verdict on one pulley's day; its spreads come a moment later.
-pub fn verdict(day: &DayStudy, spreads: Option<&[Spread95]>) -> Verdict {
-    let percent = |part: f64| show::fixed(100.0 * part, 0);
+pub fn verdict(
+    car: &Car,
+    day: &DayStudy,
+    spreads: Option<&[Spread95]>,
+    other: Option<&Otherwise>,
+) -> Verdict {
     let Some(spreads) = spreads else {
         return Verdict {
             status: Form::Blank,
             word: "WORKING OUT".to_owned(),
-            figure: format!("{} %", percent(day.end_soc())),
+            figure: format!("{}\u{a0}%", percent(day.end_soc())),
             line: "Charge at the end. How sure it is comes in a moment.".to_owned(),
             action: None,
         };
     };
-    let range = |place: usize| {
-        spreads.get(place).map_or((0.0, 0.0), |found| {
-            (
-                found.spread.least(found.value),
-                found.spread.most(found.value),
-            )
-        })
-    };
-    let (low, high) = range(0);
-    let (low, high) = (percent(low.max(0.0)), percent(high.min(1.0)));
+    let end = day.range(spreads, day.at_end());
+    let (low, high) = end.map_or_else(Default::default, |(low, high)| {
+        (percent(low.max(0.0)), percent(high.min(1.0)))
+    });
     let figure = if low == high {
-        format!("{low} %")
+        format!("{low}\u{a0}%")
     } else {
-        format!("{low} to {high} %")
+        format!("{low} to {high}\u{a0}%")
     };
-    let lowest = format!(
-        "Charge at the end. Lowest running {} V",
-        pass::volts(day.lowest_v())
-    );
-    let (status, word, line) = match (day.status(spreads), day.ends()) {
-        (Status::Holds, _) => (
-            Form::Holds,
-            "LASTS",
-            match day.gone {
-                Some((_, gone_v)) => format!(
-                    "{lowest}, {} V if output over the limit is gone.",
-                    pass::volts(gone_v)
-                ),
-                None => format!("{lowest}, over {rounds} rounds.", rounds = day.rounds.len()),
-            },
-        ),
-        (Status::Fails, Some((round, ends))) => (
-            Form::Over,
-            "RUNS OUT",
-            format!("In round {round}: {}.", self::ends(day, ends)),
-        ),
-        (Status::Fails, None) => (Form::Over, "RUNS OUT", format!("{lowest}.")),
-        (Status::TooClose, Some((round, ends))) => (
-            Form::Close,
-            "TOO CLOSE",
-            format!("May end in round {round}: {}.", self::ends(day, ends)),
-        ),
-        (Status::TooClose, _) if day.gone.is_some_and(|gone| gone.1 < day.least_v) => (
-            Form::Close,
-            "TOO CLOSE",
-            format!(
-                "{lowest} if output over the limit holds, {} V if it is gone.",
-                pass::volts(day.gone.map_or(0.0, |gone| gone.1))
-            ),
-        ),
-        (Status::TooClose, _) => (
-            Form::Close,
-            "TOO CLOSE",
-            format!(
-                "{lowest}; between {} and {} V.",
-                pass::volts(range(1).0),
-                pass::volts(range(1).1)
-            ),
-        ),
+    let status = day.status(spreads);
+    let (form, word) = match status {
+        Status::Holds => (Form::Holds, "LASTS"),
+        Status::Fails => (Form::Over, "RUNS OUT"),
+        Status::TooClose => (Form::Close, "TOO CLOSE"),
+    };
+    let standings = day.standings(spreads);
+    let worst = standings.first();
+    let line = match worst {
+        Some(worst) if status != Status::Holds => open(car, day, worst),
+        _ => lasts(car, day, other),
+    };
+    let settles = worst
+        .filter(|_| status == Status::TooClose)
+        .and_then(|worst| worst.settles)
+        .map(Settle::Input);
+    let line = match settles {
+        Some(settle) => format!("{line} {}", verdicts::settle_words(car, settle)),
+        None => line,
     };
     Verdict {
-        status,
+        status: form,
         word: word.to_owned(),
         figure,
         line,
-        action: None,
+        action: settles.and_then(|settle| verdicts::settle_action(car, settle)),
     }
 }
 
-fn ends(day: &DayStudy, ends: Ends) -> String {
+fn percent(part: f64) -> String {
+    show::fixed(100.0 * part, 0)
+}
+
+/// A day that lasts, and what it asks for.
+fn lasts(car: &Car, day: &DayStudy, other: Option<&Otherwise>) -> String {
+    let lowest = day.lowest_v().map_or_else(String::new, |volts| {
+        format!(" Lowest {} {}.", pass::v(volts), names::read_at(car))
+    });
+    let revs = other.and_then(|other| {
+        let (round, _) = other.not_revved?.ends?;
+        Some(format!(
+            " Rev it past {} rpm after each start, or it ends in round {round}.",
+            pass::rpm(other.turn_on_rpm)
+        ))
+    });
+    format!("Charge at the end.{lowest}{}", revs.unwrap_or_default())
+}
+
+/// A day that does not last, or may not.
+fn open(car: &Car, day: &DayStudy, worst: &Standing<DayAnswer>) -> String {
+    if let Some((round, ends)) = day.ends() {
+        let may = if worst.status == Status::Fails {
+            "In round"
+        } else {
+            "May end in round"
+        };
+        return format!("{may} {round}: {}.", self::ends(car, day, ends));
+    }
+    if let Some((round, ends)) = day.gone.and_then(|gone| gone.ends) {
+        return format!(
+            "If output over the limit is gone, it ends in round {round}: {}.",
+            self::ends(car, day, ends)
+        );
+    }
+    let volts = |what: String| {
+        format!(
+            "{what} {} to {}, needed {}.",
+            pass::volts(worst.least),
+            pass::v(worst.most),
+            pass::v(worst.line)
+        )
+    };
+    match worst.answer {
+        DayAnswer::Running => volts(format!("Lowest running, {}:", names::read_at(car))),
+        DayAnswer::AtStart => volts("At a start, at the battery:".to_owned()),
+        DayAnswer::After(round) | DayAnswer::Least(round) => format!(
+            "In round {round} the battery is at {} to {}\u{a0}%.",
+            percent(worst.least.max(0.0)),
+            percent(worst.most.min(1.0))
+        ),
+    }
+}
+
+fn ends(car: &Car, day: &DayStudy, ends: Ends) -> String {
     match ends {
         Ends::Start => format!(
-            "under {} V at a start, it may not turn over",
-            pass::volts(day.cranks_v)
+            "under {} at a start, it may not turn over",
+            pass::v(day.cranks_v)
         ),
         Ends::Voltage => format!(
-            "under {} V with the engine running",
-            pass::volts(day.least_v)
+            "under {} {} with the engine running",
+            pass::v(day.least_v),
+            names::read_at(car)
         ),
         Ends::Empty => "the battery is empty".to_owned(),
     }
+}
+
+/// What a reading during the day says of the model.
+pub fn reading_off(reading: &ReadingOff) -> String {
+    format!(
+        "Before round {}: the reading says {}\u{a0}% charged, worked out was {}\u{a0}%. From there on the day follows the reading.",
+        reading.before_round,
+        percent(reading.read_soc),
+        percent(reading.expected_soc)
+    )
 }
 
 /// The charge at a time (h).
@@ -163,7 +195,11 @@ pub fn charge_at(day: &DayStudy, hours: f64) -> String {
 pub fn volts_at(day: &DayStudy, hours: f64) -> String {
     day.at(hours * 3_600.0)
         .map_or_else(String::new, |(_, sample)| {
-            format!("{} V at the battery", show::fixed(sample.settled.node_v, 1))
+            if sample.settled.regime == Regime::Collapsed {
+                "nothing left for the loads".to_owned()
+            } else {
+                format!("{} at the battery", pass::v(sample.settled.node_v))
+            }
         })
 }
 
@@ -208,10 +244,12 @@ pub fn readings(days: &Days, hours: f64, at: &str) -> String {
 /// The chart in words.
 pub fn summary(days: &Days) -> String {
     let each = days.each.iter().map(|(name, day)| {
+        let lowest = day.lowest_v().map_or_else(String::new, |volts| {
+            format!(", lowest {} V with the engine running", pass::volts(volts))
+        });
         format!(
-            "{name}: {} % charged at the end, lowest {} V with the engine running",
-            show::fixed(100.0 * day.end_soc(), 0),
-            pass::volts(day.lowest_v())
+            "{name}: {} % charged at the end{lowest}",
+            percent(day.end_soc())
         )
     });
     format!(
@@ -222,29 +260,22 @@ pub fn summary(days: &Days) -> String {
 
 /// The line that the person will not race under.
 pub fn least(volts_v: f64) -> String {
-    format!("least: {} V", pass::volts(volts_v))
+    format!("least: {}", pass::v(volts_v))
 }
 
 /// The rounds as rows.
-pub fn rounds(day: &DayStudy, units: System) -> Vec<Vec<String>> {
-    let volts = |value: f64| {
-        if value.is_finite() {
-            pass::volts(value)
-        } else {
-            "none".to_owned()
-        }
-    };
+pub fn rounds(day: &DayStudy) -> Vec<Vec<String>> {
+    let volts = |value: Option<f64>| value.map_or_else(|| "none".to_owned(), pass::volts);
     (1..)
         .zip(&day.rounds)
         .map(|(number, round): (u32, _)| {
             let mark = if round.ends.is_some() { ": ends" } else { "" };
             vec![
                 format!("{number}{mark}"),
-                show::fixed(100.0 * round.end_soc, 0),
-                volts(round.lowest_v),
+                percent(round.end_soc),
+                volts(round.lowest.map(|(_, volts)| volts)),
                 volts(round.crank_v),
                 show::fixed(round.rest_v, 2),
-                names::quantity(round.alternator_c, Unit::Celsius, units),
             ]
         })
         .collect()
@@ -252,66 +283,100 @@ pub fn rounds(day: &DayStudy, units: System) -> Vec<Vec<String>> {
 
 /// What saves a day, as an instruction.
 pub fn rescue(car: &Car, rescue: &Rescue) -> String {
+    let where_ = |step: usize| {
+        let plan = plan(car);
+        let place = plan.steps.get(step).map(|(place, _)| *place);
+        place.map_or_else(String::new, |place| names::phase(car, place))
+    };
     match rescue {
-        Rescue::Charger { minutes } => format!(
-            "The charger on, {} min of every stay in the pits.",
-            show::fixed(*minutes, 0)
+        Rescue::Charger { step, minutes } => format!(
+            "The charger on for {}\u{a0}min of every {}.",
+            show::fixed(*minutes, 0),
+            stay(&where_(*step))
+        ),
+        Rescue::ChargerOnce {
+            step,
+            minutes,
+            round,
+        } => format!(
+            "Or once only: {}\u{a0}min in the {} of round {round}.",
+            show::fixed(*minutes, 0),
+            where_(*step)
         ),
         Rescue::Load { place } => {
             let id = laneside_core::resolve::InputId::Load(*place);
-            format!(
-                "{} off while the engine is off.",
-                capital(&names::input(car, id))
-            )
+            let load = verdicts::capital(&names::input(car, id));
+            format!("{load} off while the engine is off.")
         }
         Rescue::Pulley { pulley } => format!("The {} pulley.", names::size(car, pulley)),
     }
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+fn stay(phase: &str) -> String {
+    if phase == names::phase_id("pits") {
+        "stay in the pits".to_owned()
+    } else {
+        phase.to_owned()
+    }
 }
 
 /// The same day in other ways, line by line.
-pub fn otherwise(other: &Otherwise, gone: Option<(f64, f64)>) -> Vec<String> {
-    let count = |passes: Option<(u32, Ends)>| match passes {
+pub fn otherwise(other: &Otherwise, day: &DayStudy) -> Vec<String> {
+    let stops = |ends: Ends| match ends {
+        Ends::Start => format!("it may not turn over, under {}", pass::v(day.cranks_v)),
+        Ends::Voltage => format!("the voltage is too low, under {}", pass::v(day.least_v)),
+        Ends::Empty => "the battery is empty".to_owned(),
+    };
+    let count = |passes: Passes| match passes {
         None => "more than 30 passes".to_owned(),
         Some((1, ends)) => format!("1 pass, then {}", stops(ends)),
         Some((passes, ends)) => format!("{passes} passes, then {}", stops(ends)),
     };
-    let mut lines = vec![
-        format!("Back to back, no break: {}.", count(other.passes)),
+    let mut lines = Vec::new();
+    lines.extend(other.passes.map(|passes| {
+        let gone = other.passes_gone.filter(|gone| *gone != passes);
+        match gone {
+            Some(gone) => format!(
+                "Back to back, no break: {} if output over the limit holds; {} if it is gone.",
+                count(passes),
+                count(gone)
+            ),
+            None => format!("Back to back, no break: {}.", count(passes)),
+        }
+    }));
+    lines.extend(other.passes_on_battery.map(|passes| {
         format!(
             "With a dead alternator, on the battery alone: {}.",
-            count(other.passes_on_battery)
-        ),
-    ];
-    let other_day = |(soc, volts): (f64, f64)| {
-        format!(
-            "{} % at the end, lowest {} V",
-            show::fixed(100.0 * soc, 0),
-            pass::volts(volts)
+            count(passes)
         )
+    }));
+    let other_day = |end: DayEnd| {
+        let lowest = end
+            .lowest_v
+            .map_or_else(String::new, |volts| format!(", lowest {}", pass::v(volts)));
+        let soc = percent(end.end_soc);
+        match end.ends {
+            Some((round, ends)) => {
+                format!(
+                    "it ends in round {round} at {soc}\u{a0}%{lowest}: {}",
+                    stops(ends)
+                )
+            }
+            None => format!("{soc}\u{a0}% at the end{lowest}"),
+        }
     };
-    lines.extend(gone.map(|day| format!("If output over the limit is gone: {}.", other_day(day))));
-    lines.extend(other.not_revved.map(|day| {
+    lines.extend(
+        day.gone
+            .map(|end| format!("If output over the limit is gone: {}.", other_day(end))),
+    );
+    lines.extend(other.not_revved.map(|end| {
         format!(
-            "If nobody revs it once after a start, so that it never turns on at idle: {}.",
-            other_day(day)
+            "If nobody revs it past {} rpm after a start, so that it never turns on at idle: {}.",
+            pass::rpm(other.turn_on_rpm),
+            other_day(end)
         )
     }));
     lines
-}
-
-fn stops(ends: Ends) -> &'static str {
-    match ends {
-        Ends::Start => "it may not turn over",
-        Ends::Voltage => "the voltage is too low",
-        Ends::Empty => "the battery is empty",
-    }
 }
 
 /// What is known of a step.

@@ -6,6 +6,7 @@ use laneside_core::drive::{Measure, Pulley};
 use laneside_core::finding::Unit;
 use laneside_core::quantity::{Length, System, mm, show};
 use laneside_core::resolve::{Blank, Input, InputId};
+use laneside_core::wiring::Place;
 
 /// A phase by its own name, else by its built-in one.
 pub fn phase(car: &Car, place: usize) -> String {
@@ -16,6 +17,16 @@ pub fn phase(car: &Car, place: usize) -> String {
         .name
         .clone()
         .unwrap_or_else(|| phase_id(&phase.id).to_owned())
+}
+
+/// Where the car's voltage is read, as it stands in a sentence.
+pub fn read_at(car: &Car) -> &'static str {
+    match car.wiring.read_at.unwrap_or_default() {
+        Place::Stud => "at the alternator",
+        Place::Battery => "at the battery",
+        Place::EngineComputer => "at the engine computer",
+        Place::Dash => "at the dash",
+    }
 }
 
 /// The built-in name of a phase; its id if it is none of them.
@@ -111,6 +122,13 @@ pub fn input(car: &Car, id: InputId) -> String {
         InputId::ReaderPath => "wiring to where it is read",
         InputId::Ambient => "air of the day",
         InputId::Starter => "starter current",
+        InputId::StarterTime => "time of a start",
+        InputId::ChargerCurrent => "charger current",
+        InputId::ChargerVoltage => "charger voltage",
+        InputId::AlternatorWarming => "time in which the alternator warms",
+        InputId::Recovery => "speed at which lost output comes back",
+        InputId::StepTimes => "times of the day's steps",
+        InputId::ReaderOffset => "what is shown over a meter",
         InputId::FieldDraw => "field current before turn-on",
         InputId::ReadCharge => "charge read during the day",
         InputId::ConverterSlip => "slip at the stripe",
@@ -136,7 +154,9 @@ pub fn input_value(car: &Car, input: &Input, value: f64) -> String {
             | InputId::ReadCharge
             | InputId::ConverterSlip
             | InputId::TireGrowth
-            | InputId::StripeSpeed,
+            | InputId::StripeSpeed
+            | InputId::Recovery
+            | InputId::StepTimes,
             _,
         ) => format!("{} %", show::fixed(value * 100.0, 0)),
         (InputId::ExciteFactor, _) => format!("{} × cut-in", show::fixed(value, 2)),

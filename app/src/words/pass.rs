@@ -2,13 +2,14 @@
 
 use crate::pages::pass::Passes;
 use crate::parts::verdict::{Status as Form, Verdict};
-use crate::words::names;
-use laneside_core::car::{Car, Costs, LapSegment};
-use laneside_core::data::low_voltage::{COIL_A, COIL_MH, COIL_OHM};
+use crate::words::{names, verdicts};
+use laneside_core::car::{Car, Costs, CourseKind, LapSegment};
+use laneside_core::data::gearing::{EIGHTH_M, QUARTER_M};
 use laneside_core::finding::Status;
-use laneside_core::pass::{Cost, ProfileError, dead_time, dwell, flow};
+use laneside_core::gates::Settle;
+use laneside_core::pass::{Cost, Profile, ProfileError, costing};
 use laneside_core::quantity::{System, show};
-use laneside_core::race::{MomentKind, NoPass, PassStudy};
+use laneside_core::race::{MomentKind, NoPass, PassStudy, Which};
 use laneside_core::resolve::Input;
 use laneside_core::tolerance::Spread95;
 
@@ -24,7 +25,6 @@ pub const VOLTS: &str = "V";
 pub const GONE: &str = "if gone";
 pub const SPEED_AXIS: &str = "alternator rpm";
 pub const VOLTAGE_AXIS: &str = "voltage where you read it, V";
-pub const TIME_AXIS: &str = "seconds";
 pub const STRIPE: &str = "stripe";
 pub const MOMENTS: &str = "At the moments that matter";
 pub const MOMENTS_HEAD: [&str; 5] = ["", "Time", "Engine rpm", "On the car, V", "To try, V"];
@@ -59,7 +59,17 @@ pub const REMOVE_POINT: &str = "Take out the last point";
 pub const ADD_SEGMENT: &str = "Add a segment";
 pub const REMOVE_SEGMENT: &str = "Take out this segment";
 pub const FULL: &str = "No more than 60.";
-pub const FORMULA: &str = "Battery, alternator, wiring and loads agree on one voltage at each moment; the battery's charge and the alternator's heat follow it. Spread: each input moved to both ends of its range, root sum of squares.";
+pub const SOURCES: &str = "Engine rpm: mph x gear x final drive x 336.135 / tire inches; speed from elapsed time, trap speed and distance (derived). Battery, wiring and times as their own notes say.";
+pub const FORMULA: &str = "Battery, alternator, wiring and loads agree on one voltage at each moment; the battery's charge and the alternator's heat follow it. Of the day's passes the one with the lowest voltage is shown. Spread: each input moved to both ends of its range, root sum of squares, and all at once where they are worst together.";
+
+/// What the time axis counts, from so many seconds on.
+pub fn time_axis(from_s: f64) -> &'static str {
+    if from_s > 0.0 {
+        "seconds of the session, last lap"
+    } else {
+        "seconds"
+    }
+}
 
 /// A new segment's name.
 pub fn new_segment(number: usize) -> String {
@@ -77,7 +87,8 @@ pub fn segment_line(segment: &LapSegment) -> String {
 }
 
 /// Why there is no pass, and whether something entered is at fault.
-pub fn no_pass(error: NoPass, units: System, has_trap: bool) -> (String, bool) {
+pub fn no_pass(error: NoPass, car: &Car) -> (String, bool) {
+    let (units, has_trap) = (car.units, car.course.trap_mps.is_some());
     let speed = |mps: f64| match units {
         System::Inch => format!("{} mph", show::fixed(mps / 0.447_04, 0)),
         System::Metric => format!("{} km/h", show::fixed(mps * 3.6, 0)),
@@ -86,17 +97,23 @@ pub fn no_pass(error: NoPass, units: System, has_trap: bool) -> (String, bool) {
         NoPass::Elapsed if has_trap => ("Needed: elapsed time.".to_owned(), false),
         NoPass::Elapsed => ("Needed: elapsed time and trap speed.".to_owned(), false),
         NoPass::Trap => ("Needed: trap speed.".to_owned(), false),
+        NoPass::NoStep => (
+            "Needed: the pass as a step of the round, not switched off. Its steps are on the page Day."
+                .to_owned(),
+            true,
+        ),
         NoPass::Points => ("Needed: two points at least.".to_owned(), false),
         NoPass::Segments => ("Needed: one segment of a lap at least.".to_owned(), false),
-        NoPass::Profile(ProfileError::Trap { found, low, high }) => (
-            format!(
-                "Found a trap speed of {}. Needed for this elapsed time: {} to {}.",
+        NoPass::Profile(ProfileError::Trap { found, low, high }) => {
+            let hint = other_distance(car).unwrap_or_default();
+            let text = format!(
+                "Found a trap speed of {}. Needed for this elapsed time: {} to {}.{hint}",
                 speed(found),
                 speed(low),
                 speed(high)
-            ),
-            true,
-        ),
+            );
+            (text, true)
+        }
         NoPass::Profile(ProfileError::SixtyFoot { found, high, .. }) => (
             format!(
                 "Found {} s to 60 ft. Needed for this pass: {} s at the most.",
@@ -109,9 +126,26 @@ pub fn no_pass(error: NoPass, units: System, has_trap: bool) -> (String, bool) {
     }
 }
 
+/// That the figures are those of the other distance, if they are.
+fn other_distance(car: &Car) -> Option<&'static str> {
+    let course = &car.course;
+    let (elapsed_s, trap_mps) = course.elapsed_s.zip(course.trap_mps)?;
+    let (other_m, hint) = match course.kind {
+        CourseKind::Quarter => (EIGHTH_M, " They fit an eighth mile: pick it below."),
+        _ => (QUARTER_M, " They fit a quarter mile: pick it below."),
+    };
+    let fits = Profile::new(other_m, elapsed_s, trap_mps, course.sixty_ft_s).is_ok();
+    fits.then_some(hint)
+}
+
 /// A voltage to a tenth.
 pub fn volts(value: f64) -> String {
     show::fixed(value, 1)
+}
+
+/// A voltage to a tenth with its unit, which never stands alone in a line.
+pub fn v(value: f64) -> String {
+    format!("{}\u{a0}V", volts(value))
 }
 
 /// Seconds to a tenth.
@@ -123,7 +157,7 @@ pub fn seconds(value: f64) -> String {
             (value % 60.0).floor() as u32
         )
     } else {
-        format!("{} s", show::fixed(value, 1))
+        format!("{}\u{a0}s", show::fixed(value, 1))
     }
 }
 
@@ -144,48 +178,63 @@ pub fn no_verdict() -> Verdict {
 }
 
 /// The verdict on one pulley; its spreads come a moment later.
-pub fn verdict(pass: &PassStudy, spreads: Option<&[Spread95]>) -> Verdict {
+pub fn verdict(car: &Car, pass: &PassStudy, spreads: Option<&[Spread95]>) -> Verdict {
     let lowest = pass.holds.lowest.1;
-    let keeps = volts(pass.healthy_v);
+    let keeps = v(pass.healthy_v);
     let Some(spreads) = spreads else {
         return Verdict {
             status: Form::Blank,
             word: "WORKING OUT".to_owned(),
-            figure: format!("{} V", volts(lowest)),
+            figure: v(lowest),
             line: "How sure it is comes in a moment.".to_owned(),
             action: None,
         };
     };
-    let range = |place: usize| {
-        spreads.get(place).map_or((0.0, 0.0), |found| {
-            (
-                found.spread.least(found.value),
-                found.spread.most(found.value),
-            )
-        })
-    };
-    let (status, word) = match pass.status(spreads) {
+    let status = pass.status(spreads);
+    let standing = pass.standing(spreads);
+    let (form, word) = match status {
         Status::Holds => (Form::Holds, "HOLDS"),
         Status::Fails => (Form::Over, "SAGS"),
         Status::TooClose => (Form::Close, "TOO CLOSE"),
     };
-    let (low, high) = (range(3).0, range(2).1);
-    let line = match (&pass.gone, pass.status(spreads)) {
+    let line = match (&pass.gone, status) {
         (Some(gone), _) => format!(
-            "Over the limit: {} V if output holds, {} V if it is gone.",
-            volts(lowest),
-            volts(gone.lowest.1)
+            "Over the limit: {} if output holds, {} if it is gone.",
+            v(lowest),
+            v(gone.lowest.1)
         ),
-        (None, Status::Holds) => format!("Stays over {keeps} V all the way."),
-        (None, Status::Fails) => format!("Falls under {keeps} V."),
-        (None, Status::TooClose) => format!("May fall under {keeps} V."),
+        (None, Status::Holds) => format!("Stays over {keeps} all the way."),
+        (None, Status::Fails) => format!("Falls under {keeps}."),
+        (None, Status::TooClose) => format!("May fall under {keeps}."),
     };
+    let settles = standing
+        .as_ref()
+        .filter(|_| status == Status::TooClose)
+        .and_then(|standing| standing.settles)
+        .map(Settle::Input);
+    let settle = settles.map_or_else(String::new, |settle| {
+        format!(" {}", verdicts::settle_words(car, settle))
+    });
+    let figure = standing.map_or_else(String::new, |standing| {
+        format!("{} to {}", volts(standing.least), v(standing.most))
+    });
     Verdict {
-        status,
+        status: form,
         word: word.to_owned(),
-        figure: format!("{} to {} V", volts(low), volts(high)),
-        line: format!("At the lowest. {line}"),
-        action: None,
+        figure,
+        line: format!("{} {line}{settle}", which(car, pass)),
+        action: settles.and_then(|settle| verdicts::settle_action(car, settle)),
+    }
+}
+
+/// Which pass of the day it is, and where the voltage is read.
+fn which(car: &Car, pass: &PassStudy) -> String {
+    let Which { round, of } = pass.which;
+    let read_at = names::read_at(car);
+    if of > 1 {
+        format!("Lowest, {read_at}, in round {round}, the worst of {of}.")
+    } else {
+        format!("Lowest, {read_at}.")
     }
 }
 
@@ -254,7 +303,7 @@ pub fn summary(passes: &Passes) -> String {
 
 /// The line that a healthy pass stays over.
 pub fn healthy(volts_v: f64) -> String {
-    format!("healthy: {} V", volts(volts_v))
+    format!("healthy: {}", v(volts_v))
 }
 
 /// What a moment is called.
@@ -283,14 +332,14 @@ pub fn over(name: &str, pass: &PassStudy) -> String {
     };
     let short = if short_low > 0.0 && (short_low, short_high) != (low, high) {
         format!(
-            ", over the one for moments {}",
+            ", over the one for moments for {}",
             range(short_low, short_high)
         )
     } else {
         String::new()
     };
     format!(
-        "{name}: over the limit for good {}{short}.",
+        "{name}: over the continuous limit for {}{short}.",
         range(low, high)
     )
 }
@@ -307,8 +356,6 @@ pub fn assumed(pass: &PassStudy) -> String {
 
 /// What the lowest voltage with each pulley costs against 13.5 V.
 pub fn costs(own: &Costs, lowest_v: &[f64]) -> Vec<Vec<String>> {
-    let own_flow = own.flow_12_lph.zip(own.flow_13_5_lph);
-    let own_dead = own.dead_12_ms.zip(own.dead_14_ms);
     let full = 13.5;
     let marked = |text: String, cost: Cost| {
         if cost.held {
@@ -322,21 +369,15 @@ pub fn costs(own: &Costs, lowest_v: &[f64]) -> Vec<Vec<String>> {
         vec!["Injector dead time".to_owned()],
         vec!["Coil dwell".to_owned()],
     ];
-    let henry = own.coil_mh.unwrap_or(COIL_MH) / 1e3;
-    let ohm = own.coil_ohm.unwrap_or(COIL_OHM);
-    let amps = own.coil_a.unwrap_or(COIL_A);
     for &low in lowest_v {
-        let low = low.min(full);
-        let now = flow(own_flow, low);
-        let lost = 100.0 * (now.value / flow(own_flow, full).value - 1.0);
-        rows[0].push(marked(format!("{} %", signed(lost, 0)), now));
-        let now = dead_time(own_dead, low);
-        let more = now.value - dead_time(own_dead, full).value;
-        rows[1].push(marked(format!("{} ms", signed(more, 2)), now));
-        let dwells = dwell(henry, ohm, amps, low).zip(dwell(henry, ohm, amps, full));
-        rows[2].push(dwells.map_or_else(
+        let found = costing(own, low.min(full), full);
+        let lost = format!("{}\u{a0}%", signed(100.0 * found.flow_part.value, 0));
+        rows[0].push(marked(lost, found.flow_part));
+        let more = format!("{}\u{a0}ms", signed(found.dead_ms.value, 2));
+        rows[1].push(marked(more, found.dead_ms));
+        rows[2].push(found.dwell_s.map_or_else(
             || "never full".to_owned(),
-            |(now, before)| format!("{} ms", signed(1e3 * (now - before), 1)),
+            |more_s| format!("{}\u{a0}ms", signed(1e3 * more_s, 1)),
         ));
     }
     rows

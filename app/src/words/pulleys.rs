@@ -166,10 +166,12 @@ pub fn standing(standing: Standing) -> &'static str {
 /// How a size comes through the day.
 pub fn by_day(ranked: &Ranked) -> String {
     let percent = show::fixed(100.0 * ranked.end_soc, 0);
-    let lowest = show::fixed(ranked.lowest_v, 1);
+    let lowest = ranked.lowest_v.map_or_else(String::new, |volts| {
+        format!(", lowest {}\u{a0}V", show::fixed(volts, 1))
+    });
     match ranked.ends {
-        None => format!("{percent} % at the day's end, lowest {lowest} V"),
-        Some((round, _)) => format!("the day ends in round {round}, lowest {lowest} V"),
+        None => format!("{percent}\u{a0}% at the day's end{lowest}"),
+        Some((round, _)) => format!("the day ends in round {round}{lowest}"),
     }
 }
 

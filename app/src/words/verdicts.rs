@@ -195,7 +195,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
                 "TOO CLOSE TO CALL".to_owned(),
                 figure,
                 line,
-                Some(settle_action(car, settle)),
+                settle_action(car, settle),
             )
         }
     };
@@ -239,11 +239,18 @@ pub fn settle_words(car: &Car, settle: Settle) -> String {
     }
 }
 
-/// The words and the link of what would settle it.
-pub fn settle_action(car: &Car, settle: Settle) -> (String, String) {
+/// The words and the link of what would settle it; none where nothing can be entered for it.
+pub fn settle_action(car: &Car, settle: Settle) -> Option<(String, String)> {
     let field = |field: Field| {
         let route = match field {
             Field::Tried | Field::TriedCrank => Route::Pulleys,
+            Field::ConverterSlip | Field::ShiftTime | Field::FinalDrive => Route::Pass,
+            Field::Ambient
+            | Field::StarterCurrent
+            | Field::StarterTime
+            | Field::ChargerCurrent
+            | Field::ChargerVolts
+            | Field::ReadingVolts => Route::Day,
             _ => Route::Car,
         };
         (
@@ -251,7 +258,7 @@ pub fn settle_action(car: &Car, settle: Settle) -> (String, String) {
             route.href_to(&field.key()),
         )
     };
-    match settle {
+    Some(match settle {
         Settle::Fan => ("Where is the fan?".to_owned(), Route::Car.href_to("fan")),
         Settle::MakersLimit => field(Field::Continuous),
         Settle::Input(id) => match id {
@@ -293,24 +300,38 @@ pub fn settle_action(car: &Car, settle: Settle) -> (String, String) {
                 (format!("Measure: {}", names::input(car, id)), href)
             }
             InputId::Clamp(place) => field(Field::PhaseClamp(place)),
-            // No gate rests on battery, wiring and weather; their entries are at the car.
-            InputId::BatteryCapacity
-            | InputId::BatteryHealth
-            | InputId::BatteryResistance
-            | InputId::StartCharge
-            | InputId::LeadResistance
-            | InputId::GroundResistance
-            | InputId::ReaderPath
-            | InputId::Ambient
-            | InputId::Starter
-            | InputId::FieldDraw
-            | InputId::ReadCharge
-            | InputId::ConverterSlip
-            | InputId::TireGrowth
-            | InputId::ShiftTime
-            | InputId::StripeSpeed => ("Measure it".to_owned(), Route::Car.href_to("battery")),
+            InputId::BatteryCapacity => field(Field::BatteryCapacity),
+            InputId::BatteryResistance => field(Field::BatteryMilliohms),
+            InputId::StartCharge => field(Field::RestedVolts),
+            InputId::LeadResistance => field(Field::LeadDrop),
+            InputId::GroundResistance => field(Field::GroundDrop),
+            InputId::ReaderPath | InputId::ReaderOffset => field(Field::MeterVolts),
+            InputId::BatteryHealth => (
+                "How old is the battery?".to_owned(),
+                Route::Car.href_to("battery"),
+            ),
+            InputId::FieldDraw => (
+                "How does it turn on?".to_owned(),
+                Route::Car.href_to("excitation"),
+            ),
+            InputId::Ambient => field(Field::Ambient),
+            InputId::Starter => field(Field::StarterCurrent),
+            InputId::StarterTime => field(Field::StarterTime),
+            InputId::ChargerCurrent => field(Field::ChargerCurrent),
+            InputId::ChargerVoltage => field(Field::ChargerVolts),
+            InputId::ReadCharge => field(Field::ReadingVolts),
+            InputId::ConverterSlip => field(Field::ConverterSlip),
+            InputId::ShiftTime => field(Field::ShiftTime),
+            InputId::StripeSpeed => field(Field::FinalDrive),
+            InputId::TireGrowth => ("Which tire?".to_owned(), Route::Pass.href_to("tire-kind")),
+            InputId::StepTimes => (
+                "Change the steps to your day".to_owned(),
+                Route::Day.href_to("day"),
+            ),
+            // Only a log shows these.
+            InputId::AlternatorWarming | InputId::Recovery => return None,
         },
-    }
+    })
 }
 
 /// That there is no verdict while this is missing, which the link leads to.
@@ -431,7 +452,7 @@ mod tests {
 
     #[test]
     fn what_settles_it_leads_to_a_field_that_is_there() {
-        let to = |car: &Car, id| settle_action(car, Settle::Input(id));
+        let to = |car: &Car, id| settle_action(car, Settle::Input(id)).unwrap();
         let mut car = demo::nettle();
         let own = to(&car, InputId::Load(1));
         assert_eq!(

@@ -62,6 +62,6 @@ pub fn reader(resolved: &Resolved, state: &State) -> Reader {
     Reader {
         place: known.map_or_else(Default::default, |known| known.read_at),
         path_ohm: state.params.supply.reader_ohm,
-        offset_v: known.map_or(0.0, |known| known.offset_v),
+        offset_v: state.params.supply.offset_v,
     }
 }

@@ -229,6 +229,17 @@ pub fn tansy() -> Car {
     car
 }
 
+/// The hatchback on a machine of a quarter of the output, slowed down: nothing is overspun
+/// any more, and a session is not carried. The cure fails here.
+pub fn tansy_short() -> Car {
+    let mut car = tansy();
+    car.name = "Tansy, 24 A".to_owned();
+    car.alternator.rated = Some(amps(24.0));
+    car.alternator.low = Some(amps(12.0));
+    car.drive.tried = Some(Pulley::new(mm(85.0), Measure::Caliper));
+    car
+}
+
 fn lead(size: WireSize, length_m: f64) -> Lead {
     Lead {
         size: Some(size),

@@ -39,6 +39,14 @@ pub const STARTER_A: Default = default(200.0, 150.0, 350.0);
 /// How long it turns, s.
 pub const STARTER_S: Default = default(1.0, 0.5, 2.0);
 /// Current of a pit charger, A.
-pub const CHARGER_A: f64 = 10.0;
+pub const CHARGER_A: Default = default(10.0, 4.0, 20.0);
+/// How far the voltage of a charger is off what a six-cell battery wants, V.
+pub const CHARGER_V_OFF: f64 = 0.3;
+/// Speed at which output lost over the limit comes back over that at which it goes.
+pub const RECOVERS_AT: Default = default(0.9, 0.8, 1.0);
+/// Times of a day's steps over what is usual, where nobody entered them.
+pub const STEP_TIMES: Default = default(1.0, 0.7, 1.5);
+/// How far off a logger or dash is that nobody held against a meter, V.
+pub const UNCALIBRATED_V: f64 = 0.1;
 /// Lowest voltage to race with on a 12 V system, V.
 pub const LEAST_V: f64 = 12.0;

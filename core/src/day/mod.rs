@@ -37,8 +37,10 @@ pub use run::{Passed, Run, Sample, simulate};
 
 use crate::alternator::{Field, Machine};
 use crate::battery::{Battery, State};
-use crate::bus::{Loads, Sense};
+use crate::bus::{Loads, Sense, Settled};
+use crate::data::memory;
 use crate::trace::Trace;
+use crate::wiring::Reader;
 
 /// An alternator with its pulleys.
 #[derive(Clone, Copy, Debug)]
@@ -85,18 +87,36 @@ pub struct Supplied<'a> {
     pub under_hood_c: f64,
     /// Air of the day, degrees Celsius.
     pub ambient_c: f64,
+    /// Where the voltage is read: lowest and highest are told as shown there.
+    pub reader: Reader,
+    /// Time in which the alternator follows its heat, s.
+    pub warms_s: f64,
 }
 
 impl<'a> Supplied<'a> {
-    /// A battery alone, at 25 degrees Celsius.
+    /// Nothing at all, at 25 degrees Celsius, read at the battery's posts.
+    pub const NOTHING: Self = Self {
+        battery: None,
+        alternator: None,
+        path_ohm: 0.0,
+        under_hood_c: 25.0,
+        ambient_c: 25.0,
+        reader: Reader::POSTS,
+        warms_s: memory::ALTERNATOR_WARMS_S.value,
+    };
+
+    /// A battery alone, at 25 degrees Celsius, read at its posts.
     pub fn by(battery: &'a Battery) -> Self {
         Self {
             battery: Some(battery),
-            alternator: None,
-            path_ohm: 0.0,
-            under_hood_c: 25.0,
-            ambient_c: 25.0,
+            ..Self::NOTHING
         }
+    }
+
+    /// What is shown where the voltage is read, V.
+    pub fn shown_v(&self, settled: &Settled) -> f64 {
+        self.reader
+            .shows_v(settled.node_v, settled.alternator_v, settled.load_a)
     }
 }
 

@@ -55,11 +55,11 @@ pub struct Passed {
     pub rest_v: f64,
     /// Temperatures of alternator and battery at its end, degrees Celsius.
     pub end_c: (f64, f64),
-    /// Lowest voltage at the battery's posts and when, starts not counted: (s, V).
+    /// Lowest voltage where it is read and when, starts not counted: (s, V).
     pub lowest: (f64, f64),
-    /// Highest voltage at the battery's posts and when: (s, V).
+    /// Highest voltage where it is read and when: (s, V).
     pub highest: (f64, f64),
-    /// Lowest voltage while the starter turned, V.
+    /// Lowest voltage at the battery's posts while the starter turned, V.
     pub crank_v: Option<f64>,
     /// How long nothing held the voltage, s.
     pub collapsed_s: f64,
@@ -343,6 +343,15 @@ impl<'a> Runner<'a> {
 
     /// How far a step is off, in units of what is allowed.
     fn off(&self, from: &Unknowns, trial: &Trial<UNKNOWNS, Settled>) -> f64 {
+        // Far too wide a step over an edge can leave all numbers.
+        if !trial
+            .after
+            .iter()
+            .chain(&trial.error)
+            .all(|y| y.is_finite())
+        {
+            return f64::INFINITY;
+        }
         let mut off: f64 = 0.0;
         for (error, allowed) in trial.error.iter().zip(ALLOWED) {
             off = off.max(error.abs() / allowed);
@@ -414,10 +423,15 @@ impl<'a> Runner<'a> {
         let parts = (step_s / stretch.spacing_s).floor() as u32 + 1;
         let part = |place: u32| f64::from(place) / f64::from(parts);
         let mut inner: Vec<_> = (1..parts).map(part).map(|at| (at, look(at))).collect();
-        let mut known = vec![(0.0, now.extra.node_v)];
-        known.extend(inner.iter().map(|(at, (_, settled))| (*at, settled.node_v)));
-        known.push((1.0, trial.slope.extra.node_v));
-        let volts = |at| look(at).1.node_v;
+        let shown_v = |settled: &Settled| self.supplied.shown_v(settled);
+        let mut known = vec![(0.0, shown_v(&now.extra))];
+        known.extend(
+            inner
+                .iter()
+                .map(|(at, (_, settled))| (*at, shown_v(settled))),
+        );
+        known.push((1.0, shown_v(&trial.slope.extra)));
+        let volts = |at| shown_v(&look(at).1);
         let lowest = extreme::lower(&known, passed.lowest.1, volts);
         for point in &mut known {
             point.1 = -point.1;
@@ -460,7 +474,7 @@ impl<'a> Runner<'a> {
         settled: Settled,
         passed: &mut Passed,
     ) {
-        let volts = settled.node_v;
+        let volts = self.supplied.shown_v(&settled);
         if volts < passed.lowest.1 {
             passed.lowest = (day_s, volts);
         }

@@ -3,7 +3,7 @@
 use super::{Charger, Driven, Supplied};
 use crate::battery;
 use crate::bus::{Alternator, Bus, Loads, Sense, Settled};
-use crate::data::{memory, race_memory};
+use crate::data::race_memory;
 use crate::integrate::Slope;
 use crate::trace::Trace;
 
@@ -162,7 +162,7 @@ impl Piece<'_> {
                 .machine
                 .settled_c(settled.alternator_a, settled.alternator_v, air_c)
         });
-        (toward_c - now_c) / memory::ALTERNATOR_WARMS_S.value
+        (toward_c - now_c) / self.supplied.warms_s
     }
 }
 

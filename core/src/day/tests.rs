@@ -151,11 +151,10 @@ fn starts_dip_and_the_charger_fills() {
 fn without_a_battery_what_the_machine_cannot_carry_collapses() {
     let machine = machine();
     let supplied = Supplied {
-        battery: None,
         alternator: Some(driven(&machine)),
         path_ohm: 0.005,
         under_hood_c: 60.0,
-        ambient_c: 25.0,
+        ..Supplied::NOTHING
     };
     let mut power = Loads::new(0.0);
     power.add(300.0, 13.5, LoadKind::Electronics);

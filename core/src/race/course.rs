@@ -30,6 +30,9 @@ pub enum NoPass {
     /// No segment of a lap.
     #[error("no segment of a lap")]
     Segments,
+    /// No step of the day drives it, or only one that is all switched off.
+    #[error("no step of the day that drives it")]
+    NoStep,
     /// The figures do not go together.
     #[error(transparent)]
     Profile(#[from] ProfileError),

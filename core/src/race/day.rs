@@ -1,60 +1,62 @@
 //! The day with one pair of pulleys, round after round.
 
-use serde::Serialize;
-
-use super::course::pass_or_usual;
-use super::model::{Scene, Twist};
-use super::plan::{Plan, plan};
-use super::{PassAssumed, least_v};
+use super::PassAssumed;
+use super::model::Twist;
+use super::rounds::{self, EMPTY_SOC, Ends, Round, Rounds};
+use super::swept::{Standing, Swept};
 use crate::car::Car;
-use crate::data::common_practice;
-use crate::day::{Accuracy, Books, Passed, Run, Sample, Start, simulate};
+use crate::day::{Accuracy, Books, Passed, Run, Sample};
 use crate::finding::Status;
 use crate::gates::Judged;
-use crate::pass::Pass;
-use crate::resolve::{PhaseSpeed, Resolved};
-use crate::tolerance::{Spread95, State, Sweep, Tolerances};
+use crate::tolerance::{Spread95, State, Tolerances};
 
-/// Under this nothing is left that a car could use: charge only creeps toward zero.
-const EMPTY_SOC: f64 = 0.01;
-/// More passes than this in a row nobody makes.
-const MOST_PASSES: u32 = 30;
-
-/// What ends a day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Ends {
-    /// The starter may not turn the engine.
-    Start,
-    /// The voltage falls under the lowest that the person will race with.
-    Voltage,
-    /// The battery is empty.
-    Empty,
+/// What is asked of a day, once with output that holds over the limit and once with output
+/// that is gone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DayAnswer {
+    /// Lowest voltage with the engine running, where it is read, V.
+    Running,
+    /// Lowest voltage at the battery's posts while the starter turns, V.
+    AtStart,
+    /// Charge after a round (from 1), 0 to 1.
+    After(u32),
+    /// Lowest charge at the end of any step of a round (from 1), 0 to 1.
+    Least(u32),
 }
 
-/// One round.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Round {
-    /// Charge when it begins, 0 to 1.
-    pub begin_soc: f64,
-    /// Charge when it is over, 0 to 1.
+/// How a day goes in another way than the one followed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DayEnd {
+    /// Charge at the end of its last round, 0 to 1.
     pub end_soc: f64,
-    /// Lowest voltage with the engine running, V.
-    pub lowest_v: f64,
-    /// When that is, s.
-    pub lowest_at_s: f64,
-    /// When the round is over, s.
-    pub until_s: f64,
-    /// Lowest voltage while the starter turns, V; infinite without a start.
-    pub crank_v: f64,
-    /// Where the battery would rest when the round is over, V.
-    pub rest_v: f64,
-    /// Hottest end of a segment, alternator, degrees Celsius.
-    pub alternator_c: f64,
-    /// Temperature of the battery when it is over, degrees Celsius.
-    pub battery_c: f64,
-    /// What ends the day in it, if anything.
-    pub ends: Option<Ends>,
+    /// Lowest voltage with the engine running, from a reading on, V; `None` where it never
+    /// runs.
+    pub lowest_v: Option<f64>,
+    /// The round (from 1) in which it ends too soon, and what ends it.
+    pub ends: Option<(u32, Ends)>,
+}
+
+impl DayEnd {
+    /// Of every round of a run.
+    pub(super) fn of(day: &Rounds, all: &[Round]) -> Self {
+        let rounds = rounds::until_end(all);
+        Self {
+            end_soc: rounds.last().map_or(0.0, |round| round.end_soc),
+            lowest_v: rounds::lowest_v(rounds::from(rounds, day.first())),
+            ends: rounds::ended(rounds),
+        }
+    }
+}
+
+/// What a reading during the day says of the model.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadingOff {
+    /// The round (from 1) before which it was read.
+    pub before_round: u32,
+    /// Charge that it gave, 0 to 1.
+    pub read_soc: f64,
+    /// Charge that the day came to until then, 0 to 1.
+    pub expected_soc: f64,
 }
 
 /// The day with one pair of pulleys.
@@ -66,73 +68,61 @@ pub struct DayStudy {
     pub run: Run,
     /// What of the pass is assumed.
     pub assumed: PassAssumed,
-    /// Lowest voltage that the person will race with, V.
+    /// Lowest voltage that the person will race with, where they read it, V.
     pub least_v: f64,
     /// Lowest voltage at which a starter turns an engine, V.
     pub cranks_v: f64,
-    /// Charge at the day's end and lowest running voltage (V) with output that goes over the
-    /// limit; `None` where the limit is not met.
-    pub gone: Option<(f64, f64)>,
-}
-
-/// The same day in other ways.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Otherwise {
-    /// Back-to-back passes until the day ends, and what ends it; `None` for more than
-    /// thirty.
-    pub passes: Option<(u32, Ends)>,
-    /// The same with a dead alternator.
-    pub passes_on_battery: Option<(u32, Ends)>,
-    /// Charge at the day's end and lowest running voltage (V) if nobody revs the engine past
-    /// the turn-on speed after a start; `None` where idling turns it on.
-    pub not_revved: Option<(f64, f64)>,
-}
-
-impl Otherwise {
-    /// Runs them.
-    pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Self {
-        let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), judged);
-        let waits = Twist {
-            not_revved: true,
-            ..Twist::default()
-        };
-        let not_revved = day.run(Accuracy::COARSE, waits);
-        let mut segments = not_revved.segments.iter();
-        let is_other = segments.any(|segment| segment.waiting_s > 0.0);
-        let dead = Twist {
-            dead: true,
-            ..Twist::default()
-        };
-        Self {
-            passes: day.back_to_back(Twist::default()),
-            passes_on_battery: day.back_to_back(dead),
-            not_revved: is_other.then(|| day.least(&not_revved)),
-        }
-    }
+    /// With output that goes over the limit; `None` where the limit is not met.
+    pub gone: Option<DayEnd>,
+    /// What a reading during the day was off; `None` without one.
+    pub reading: Option<ReadingOff>,
+    /// The first round (from 1) that is judged: that after a reading.
+    first: u32,
+    /// What is asked of it, in the order of its answers with output that holds.
+    asked: Vec<DayAnswer>,
+    /// The answers with output that holds, then those with output that is gone.
+    answers: Vec<f64>,
 }
 
 impl DayStudy {
     /// Runs the day.
     pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Self {
-        let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), judged);
-        let mut run = day.run(Accuracy::FINE, Twist::default());
-        let gone = day.loses().then(|| {
-            let loses = Twist {
-                loses: true,
-                ..Twist::default()
-            };
-            day.least(&day.run(Accuracy::COARSE, loses))
+        let day = Rounds::new(
+            car,
+            tolerances.resolved(),
+            tolerances.nominal(),
+            judged.pulleys,
+        );
+        let mut run = day.run(Accuracy::FINE, Twist::HOLDS);
+        let all = day.summed(&run);
+        let gone = day.meets_limit().then(|| day.coarse(Twist::LOSES));
+        let rounds = rounds::until_end(&all).to_vec();
+        let first = day.first();
+        let asked = asked(&rounds, first);
+        let of = |all: &[Round]| answers(&asked, first, all);
+        let mut answers = of(&all);
+        answers.extend(of(gone.as_deref().unwrap_or(&all)));
+        let reading = day.reading.and_then(|(before_round, read_soc)| {
+            let before = all.get((before_round as usize).checked_sub(2)?)?;
+            Some(ReadingOff {
+                before_round,
+                read_soc,
+                expected_soc: before.end_soc,
+            })
         });
-        let rounds = day.summed(&run);
         run.segments
             .retain(|segment| segment.round as usize <= rounds.len());
         Self {
-            gone,
+            gone: gone.as_deref().map(|all| DayEnd::of(&day, all)),
+            reading,
             rounds,
             least_v: day.least_v,
             cranks_v: day.cranks_v,
             assumed: day.assumed,
             run,
+            first,
+            asked,
+            answers,
         }
     }
 
@@ -141,14 +131,15 @@ impl DayStudy {
         self.rounds.last().map_or(0.0, |round| round.end_soc)
     }
 
-    /// Lowest voltage with the engine running, V.
-    pub fn lowest_v(&self) -> f64 {
-        lowest(&self.rounds)
+    /// Lowest voltage with the engine running, where it is read, from a reading on, V; `None`
+    /// where it never runs.
+    pub fn lowest_v(&self) -> Option<f64> {
+        rounds::lowest_v(rounds::from(&self.rounds, self.first))
     }
 
     /// The round (from 1) in which the day ends, and what ends it.
     pub fn ends(&self) -> Option<(u32, Ends)> {
-        ended(&self.rounds)
+        rounds::ended(&self.rounds)
     }
 
     /// What stands at a time (s): the segment and its sample before it.
@@ -168,275 +159,140 @@ impl DayStudy {
         self.run.books()
     }
 
-    /// Begins the sweep of [`DayStudy::spreads`].
-    pub fn sweep(&self) -> Sweep {
-        Sweep::new(answers(&self.rounds))
-    }
-
-    /// One more input of the sweep; `false` when none is left.
-    pub fn step(
+    /// An answer among the spreads of [`Swept::spreads`]: with output that holds over the
+    /// limit, and with output that is gone; both alike where the limit is not met.
+    pub fn of<'a>(
         &self,
-        sweep: &mut Sweep,
-        car: &Car,
-        tolerances: &Tolerances,
-        judged: &Judged,
-    ) -> bool {
-        sweep.step(tolerances, judged.own, |state| {
-            let day = Rounds::new(car, tolerances.resolved(), state, judged);
-            answers(&day.summed(&day.run(Accuracy::COARSE, Twist::default())))
-        })
+        spreads: &'a [Spread95],
+        answer: DayAnswer,
+    ) -> Option<(&'a Spread95, &'a Spread95)> {
+        let place = self.asked.iter().position(|asked| *asked == answer)?;
+        spreads
+            .get(place)
+            .zip(spreads.get(self.asked.len() + place))
     }
 
-    /// Answers with their spread: charge at the day's end, lowest running voltage and lowest
-    /// voltage at a start (V), then charge after each round.
-    pub fn spreads(&self, car: &Car, tolerances: &Tolerances, judged: &Judged) -> Vec<Spread95> {
-        let mut sweep = self.sweep();
-        while self.step(&mut sweep, car, tolerances, judged) {}
-        sweep.spreads()
+    /// What an answer may be, given the spreads: output gone at the least, output holding at
+    /// the most.
+    pub fn range(&self, spreads: &[Spread95], answer: DayAnswer) -> Option<(f64, f64)> {
+        let (holds, gone) = self.of(spreads, answer)?;
+        let found = Standing::new(answer, holds, gone, 0.0);
+        Some((found.least, found.most))
     }
 
-    /// Whether the day lasts, given the spreads of [`DayStudy::spreads`].
-    pub fn status(&self, spreads: &[Spread95]) -> Status {
-        let voltages = [self.least_v, self.cranks_v];
-        // Then the charge after each round.
-        let lines = voltages.into_iter().chain(std::iter::repeat(EMPTY_SOC));
-        let mut statuses: Vec<Status> = spreads
+    /// The charge after the last round shown.
+    pub fn at_end(&self) -> DayAnswer {
+        DayAnswer::After(self.rounds.len() as u32)
+    }
+
+    /// How everything stands that a day has to keep, the worst first: among equals what comes
+    /// first in the day.
+    pub fn standings(&self, spreads: &[Spread95]) -> Vec<Standing<DayAnswer>> {
+        let line = |answer| match answer {
+            DayAnswer::Running => Some(self.least_v),
+            DayAnswer::AtStart => Some(self.cranks_v),
+            DayAnswer::Least(_) => Some(EMPTY_SOC),
+            DayAnswer::After(_) => None,
+        };
+        let mut standings: Vec<Standing<DayAnswer>> = self
+            .asked
             .iter()
-            .skip(1)
-            .zip(lines)
-            .map(|(found, line)| {
-                if found.spread.least(found.value) >= line {
-                    Status::Holds
-                } else if found.spread.most(found.value) < line {
-                    Status::Fails
-                } else {
-                    Status::TooClose
-                }
+            .filter_map(|answer| {
+                let (holds, gone) = self.of(spreads, *answer)?;
+                Some(Standing::new(*answer, holds, gone, line(*answer)?))
             })
             .collect();
-        if spreads.is_empty() || self.ends().is_some() {
-            // Whatever the spreads say: as it stands the day does not last.
-            statuses.push(Status::TooClose);
-        }
-        // Output over the limit may hold or be gone: with the second the day may end.
-        let may_go = self
-            .gone
-            .is_some_and(|(_, lowest_v)| lowest_v < self.least_v);
-        if statuses.contains(&Status::Fails) {
-            Status::Fails
-        } else if may_go || statuses.contains(&Status::TooClose) {
-            Status::TooClose
-        } else {
-            Status::Holds
-        }
+        let rank = |status| match status {
+            Status::Fails => 0,
+            Status::TooClose => 1,
+            Status::Holds => 2,
+        };
+        crate::sort::sort_short(&mut standings, |a, b| rank(a.status).cmp(&rank(b.status)));
+        standings
+    }
+
+    /// Whether the day lasts, given the spreads of [`Swept::spreads`]; too close to call
+    /// without them.
+    pub fn status(&self, spreads: &[Spread95]) -> Status {
+        let standings = self.standings(spreads);
+        standings
+            .first()
+            .map_or(Status::TooClose, |worst| worst.status)
     }
 }
 
-fn lowest(rounds: &[Round]) -> f64 {
-    rounds
-        .iter()
-        .map(|round| round.lowest_v)
-        .fold(f64::INFINITY, f64::min)
-}
+impl Swept for DayStudy {
+    fn answers(&self) -> Vec<f64> {
+        self.answers.clone()
+    }
 
-fn ended(rounds: &[Round]) -> Option<(u32, Ends)> {
-    (1..)
-        .zip(rounds)
-        .find_map(|(number, round)| Some((number, round.ends?)))
-}
-
-fn answers(rounds: &[Round]) -> Vec<f64> {
-    let crank_v = rounds
-        .iter()
-        .map(|round| round.crank_v)
-        .fold(f64::INFINITY, f64::min);
-    let mut answers = vec![
-        rounds.last().map_or(0.0, |round| round.end_soc),
-        lowest(rounds),
-        crank_v,
-    ];
-    answers.extend(rounds.iter().map(|round| round.end_soc));
-    answers
-}
-
-/// A car's day in one state, ready to be run in more ways than one.
-pub(super) struct Rounds<'a> {
-    scene: Scene<'a>,
-    plan: Plan,
-    pass: Pass,
-    assumed: PassAssumed,
-    resolved: &'a Resolved,
-    /// (round before which it was read, charge that it gave).
-    reading: Option<(u32, f64)>,
-    least_v: f64,
-    cranks_v: f64,
-}
-
-impl<'a> Rounds<'a> {
-    pub(super) fn new(
+    fn moved(
+        &self,
         car: &Car,
-        resolved: &'a Resolved,
-        state: &'a State,
+        tolerances: &Tolerances,
+        state: &State,
         judged: &Judged,
-    ) -> Self {
-        let (pass, assumed) = pass_or_usual(car, &state.params);
-        Self {
-            scene: Scene::new(resolved, state, judged.pulleys),
-            plan: plan(car),
-            pass,
-            assumed,
-            resolved,
-            reading: car
-                .day
-                .reading
-                .map(|reading| (reading.before_round, state.params.supply.read_soc)),
-            least_v: least_v(car, resolved),
-            cranks_v: common_practice::CRANKS_V * resolved.nominal_scale,
-        }
+    ) -> Vec<f64> {
+        let day = Rounds::new(car, tolerances.resolved(), state, judged.pulleys);
+        let holds = day.coarse(Twist::HOLDS);
+        let mut moved = answers(&self.asked, day.first(), &holds);
+        // Asked in each state: a limit that is just not met may be met in another.
+        let gone = day.meets_limit().then(|| day.coarse(Twist::LOSES));
+        moved.extend(answers(
+            &self.asked,
+            day.first(),
+            gone.as_deref().unwrap_or(&holds),
+        ));
+        moved
     }
 
-    /// The same day with another plan.
-    pub(super) fn with_plan(&self, change: impl FnOnce(&mut Plan)) -> Self {
-        let mut plan = self.plan.clone();
-        change(&mut plan);
-        Self {
-            scene: self.scene.clone(),
-            plan,
-            pass: self.pass.clone(),
-            ..*self
-        }
-    }
-
-    /// Charge at the end of a run, and its lowest running voltage, V.
-    pub(super) fn least(&self, run: &Run) -> (f64, f64) {
-        let rounds = self.summed(run);
-        let end = rounds.last().map_or(0.0, |round| round.end_soc);
-        (end, lowest(&rounds))
-    }
-
-    /// Whether the pass meets the limit.
-    fn loses(&self) -> bool {
-        self.pass.trace.highest_rpm() * self.scene.ratio() > self.scene.loss().lose_rpm
-    }
-
-    /// The plan.
-    pub(super) fn plan(&self) -> &Plan {
-        &self.plan
-    }
-
-    /// Runs it from the morning; from a reading on, with the charge that was read.
-    pub(super) fn run(&self, accuracy: Accuracy, twist: Twist) -> Run {
-        let supplied = self.scene.supplied(twist);
-        let mut start = self.scene.morning();
-        let last = self.plan.rounds;
-        let Some((read_before, soc)) = self.reading.filter(|reading| reading.0 <= last) else {
-            let segments = self.scene.segments(&self.plan, &self.pass, 1..=last, twist);
-            return simulate(&supplied, start, &segments, accuracy);
+    fn decisive(&self) -> Vec<usize> {
+        let asked = self.asked.len();
+        let last = self.rounds.len() as u32;
+        let decides = |answer: &DayAnswer| match answer {
+            DayAnswer::Running | DayAnswer::AtStart => true,
+            DayAnswer::Least(round) => *round == last,
+            DayAnswer::After(_) => false,
         };
-        let before = self
-            .scene
-            .segments(&self.plan, &self.pass, 1..read_before, twist);
-        let mut run = simulate(&supplied, start, &before, accuracy);
-        start = Start {
-            battery: crate::battery::State {
-                soc,
-                pair_v: 0.0,
-                ..run.end.battery
-            },
-            ..run.end
-        };
-        let after = self
-            .scene
-            .segments(&self.plan, &self.pass, read_before..=last, twist);
-        let from_s = run.segments.last().map_or(0.0, |segment| segment.until_s);
-        run.append(simulate(&supplied, start, &after, accuracy), from_s);
-        run
+        let of_holds = (0..asked).filter(|place| self.asked.get(*place).is_some_and(decides));
+        of_holds
+            .flat_map(|place| [place, asked + place])
+            .filter(|place| *place < asked || self.gone.is_some())
+            .collect()
     }
+}
 
-    /// Round after round of a run, up to the one in which the day ends.
-    pub(super) fn summed(&self, run: &Run) -> Vec<Round> {
-        let mut rounds: Vec<Round> = Vec::new();
-        let mut begin_soc = self.scene.morning().battery.soc;
-        for number in 1..=self.plan.rounds {
-            if let Some((_, soc)) = self.reading.filter(|reading| reading.0 == number) {
-                begin_soc = soc;
-            }
-            let mut round = Round {
-                begin_soc,
-                end_soc: begin_soc,
-                lowest_v: f64::INFINITY,
-                lowest_at_s: 0.0,
-                until_s: 0.0,
-                crank_v: f64::INFINITY,
-                rest_v: 0.0,
-                alternator_c: f64::NEG_INFINITY,
-                battery_c: 0.0,
-                ends: None,
-            };
-            let of_round = run
-                .segments
-                .iter()
-                .filter(|segment| segment.round == number);
-            for segment in of_round {
-                let phase = self.resolved.phases.get(segment.place);
-                let is_running =
-                    phase.is_some_and(|phase| phase.speed != PhaseSpeed::Off) && segment.engine_ran;
-                if is_running && segment.lowest.1 < round.lowest_v {
-                    (round.lowest_at_s, round.lowest_v) = segment.lowest;
-                }
-                round.until_s = segment.until_s;
-                if let Some(volts) = segment.crank_v {
-                    round.crank_v = round.crank_v.min(volts);
-                }
-                round.end_soc = segment.end_soc;
-                round.rest_v = segment.rest_v;
-                round.alternator_c = round.alternator_c.max(segment.end_c.0);
-                round.battery_c = segment.end_c.1;
-                let ends = self.ends(segment.end_soc, &round);
-                round.ends = round.ends.or(ends);
-            }
-            begin_soc = round.end_soc;
-            rounds.push(round);
-            if round.ends.is_some() {
-                // A car that cannot go on has no later rounds.
-                break;
-            }
-        }
-        rounds
+/// What can be asked of a day with these rounds; judged is only what is still to come.
+fn asked(rounds: &[Round], first: u32) -> Vec<DayAnswer> {
+    let ahead = rounds::from(rounds, first);
+    let mut asked = Vec::new();
+    asked.extend(rounds::lowest_v(ahead).map(|_| DayAnswer::Running));
+    asked.extend(rounds::crank_v(ahead).map(|_| DayAnswer::AtStart));
+    for (number, _) in (1..).zip(rounds) {
+        asked.push(DayAnswer::After(number));
+        asked.extend((number >= first).then_some(DayAnswer::Least(number)));
     }
+    asked
+}
 
-    fn ends(&self, soc: f64, round: &Round) -> Option<Ends> {
-        if round.crank_v < self.cranks_v {
-            Some(Ends::Start)
-        } else if round.lowest_v < self.least_v {
-            Some(Ends::Voltage)
-        } else if soc < EMPTY_SOC {
-            Some(Ends::Empty)
-        } else {
-            None
-        }
-    }
-
-    /// The round (from 1) in which the day ends, and what ends it.
-    pub(super) fn ended(&self, run: &Run) -> Option<(u32, Ends)> {
-        ended(&self.summed(run))
-    }
-
-    /// Passes one after the other without a break in the pits or the lanes, until the day
-    /// ends: how many are whole, and what ends it.
-    fn back_to_back(&self, twist: Twist) -> Option<(u32, Ends)> {
-        let quick = self.with_plan(|plan| {
-            plan.rounds = MOST_PASSES;
-            plan.steps.retain(|(place, step)| {
-                let phase = self.resolved.phases.get(*place);
-                !step.off && phase.is_some_and(|phase| phase.speed != PhaseSpeed::Off)
-            });
-        });
-        let fresh = Self {
-            reading: None,
-            ..quick
-        };
-        let run = fresh.run(Accuracy::COARSE, twist);
-        fresh.ended(&run).map(|(round, ends)| (round - 1, ends))
-    }
+/// The answers of rounds run as if the day had gone on, so that one that ends early in
+/// another state is still asked about the same rounds.
+fn answers(asked: &[DayAnswer], first: u32, all: &[Round]) -> Vec<f64> {
+    let last = asked.iter().filter_map(|answer| match answer {
+        DayAnswer::After(number) => Some(*number as usize),
+        _ => None,
+    });
+    let shown = all.get(..last.max().unwrap_or(0)).unwrap_or(all);
+    let shown = rounds::from(shown, first);
+    let of = |number: u32, read: fn(&Round) -> f64| {
+        let round = (number as usize).checked_sub(1).and_then(|at| all.get(at));
+        round.map_or(f64::NAN, read)
+    };
+    let answer = |answer: &DayAnswer| match *answer {
+        DayAnswer::Running => rounds::lowest_v(shown).unwrap_or(f64::NAN),
+        DayAnswer::AtStart => rounds::crank_v(shown).unwrap_or(f64::NAN),
+        DayAnswer::After(number) => of(number, |round| round.end_soc),
+        DayAnswer::Least(number) => of(number, |round| round.least_soc),
+    };
+    asked.iter().map(answer).collect()
 }

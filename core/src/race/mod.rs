@@ -4,19 +4,25 @@
 mod course;
 mod day;
 mod model;
+mod otherwise;
 mod pass;
 mod plan;
 mod rank;
 mod rescue;
+mod rounds;
+mod swept;
 #[cfg(test)]
 mod tests;
 
 pub use course::{NoPass, PassAssumed, pass_of};
-pub use day::{DayStudy, Ends, Otherwise, Round};
-pub use pass::{Course, Moment, MomentKind, PassStudy};
-pub use plan::{Plan, plan, template};
+pub use day::{DayAnswer, DayEnd, DayStudy, ReadingOff};
+pub use otherwise::{Otherwise, Passes};
+pub use pass::{Course, Moment, MomentKind, PassStudy, Which};
+pub use plan::{Charging, Plan, Stretch, plan, template};
 pub use rank::{Ranked, rank};
 pub use rescue::{Rescue, rescues};
+pub use rounds::{Ends, Round};
+pub use swept::{Standing, Swept};
 
 use crate::car::Car;
 use crate::data::race_memory;

@@ -1,7 +1,7 @@
 //! A car with one pair of pulleys as the simulator takes it.
 
-use super::plan::Plan;
-use crate::balance::slipping_rpm;
+use super::plan::{Plan, Stretch};
+use crate::balance::{alternator_rpm, reader, slipping_rpm};
 use crate::battery::{self, Battery};
 use crate::bus::Loads;
 use crate::car::DayStep;
@@ -10,12 +10,10 @@ use crate::pass::Pass;
 use crate::resolve::{PhaseSpeed, Pulleys, Resolved};
 use crate::tolerance::State;
 use crate::trace::Trace;
+use crate::wiring::Reader;
 
 /// A 12 V battery's voltage with the engine just started, V: what the field starts from.
 const FIELD_STARTS_V: f64 = 12.6;
-/// Output that was lost over the limit comes back under this part of it: from memory, 0.8 to
-/// 1.
-const RECOVERS_AT: f64 = 0.9;
 
 /// A car with these numbers and these pulleys.
 #[derive(Clone, Debug)]
@@ -27,7 +25,7 @@ pub struct Scene<'a> {
 }
 
 /// What is asked besides the plan.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Twist {
     /// Output goes over the limit.
     pub loses: bool,
@@ -36,6 +34,33 @@ pub struct Twist {
     /// Nobody revs the engine past the turn-on speed.
     pub not_revved: bool,
 }
+
+impl Twist {
+    /// The alternator gives what it can at any speed.
+    pub const HOLDS: Self = Self {
+        loses: false,
+        dead: false,
+        not_revved: false,
+    };
+    /// Output goes over the limit.
+    pub const LOSES: Self = Self {
+        loses: true,
+        ..Self::HOLDS
+    };
+    /// The alternator is dead.
+    pub const DEAD: Self = Self {
+        dead: true,
+        ..Self::HOLDS
+    };
+    /// Nobody revs the engine past the turn-on speed.
+    pub const NOT_REVVED: Self = Self {
+        not_revved: true,
+        ..Self::HOLDS
+    };
+}
+
+/// A step of the day: its round (from 1) and its place in the round.
+pub type Step = (u32, usize);
 
 impl<'a> Scene<'a> {
     /// Prepares it.
@@ -49,17 +74,28 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// Alternator turns for one engine turn, slip counted.
-    pub fn ratio(&self) -> f64 {
-        slipping_rpm(self.state, self.pulleys, 1.0)
+    /// The place where voltage is read.
+    pub fn reader(&self) -> Reader {
+        reader(self.resolved, self.state)
     }
 
-    /// Where output goes over the limit and comes back: at the low end of an assumed limit.
-    pub fn loss(&self) -> Loss {
-        let lose_rpm = self.resolved.limits.continuous.0;
+    /// Alternator turns for one engine turn without slip, as the limit is judged.
+    pub fn ratio(&self) -> f64 {
+        alternator_rpm(self.state, self.pulleys, 1.0)
+    }
+
+    /// Whether a pass goes over the limit: over the low end of an assumed one.
+    pub fn meets_limit(&self, pass: &Pass) -> bool {
+        pass.trace.highest_rpm() * self.ratio() > self.resolved.limits.continuous.0
+    }
+
+    /// Where output goes over the limit and comes back: at the low end of an assumed limit,
+    /// without slip, so in speeds that slip less where the belt does.
+    fn loss(&self) -> Loss {
+        let lose_rpm = self.resolved.limits.continuous.0 * self.state.grip();
         Loss {
             lose_rpm,
-            recover_rpm: RECOVERS_AT * lose_rpm,
+            recover_rpm: self.state.params.supply.recovers_at * lose_rpm,
         }
     }
 
@@ -71,7 +107,7 @@ impl<'a> Scene<'a> {
         let driven = Driven {
             machine,
             field,
-            ratio: self.ratio(),
+            ratio: slipping_rpm(self.state, self.pulleys, 1.0),
             turn_on_rpm: self.state.cut_in_rpm() * params.excite_factor,
             hold_rpm: machine.cut_in_rpm(FIELD_STARTS_V * self.resolved.nominal_scale, &field),
             loss: twist.loses.then(|| self.loss()),
@@ -89,6 +125,8 @@ impl<'a> Scene<'a> {
             path_ohm: params.supply.path_ohm(),
             under_hood_c: params.under_hood_c,
             ambient_c: params.supply.ambient_c,
+            reader: self.reader(),
+            warms_s: params.supply.warms_s,
         }
     }
 
@@ -101,24 +139,30 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// A step of a round as a segment.
-    pub fn segment(
+    /// A stretch of a step of the day as a segment.
+    fn segment(
         &self,
-        plan: &Plan,
-        pass: &Pass,
+        (place, step): &(usize, DayStep),
         round: u32,
-        (place, step): (usize, &DayStep),
+        stretch: Stretch,
+        pass: &Pass,
         twist: Twist,
     ) -> Segment {
         let params = &self.state.params;
-        let seconds = plan.seconds(round, step);
+        let supply = &params.supply;
+        let seconds = stretch.seconds * supply.step_scale;
         let fading_v = self.resolved.fading_v();
+        let charger = stretch.charger.then_some(Charger {
+            limit_a: supply.charger_a,
+            volts: supply.charger_v,
+        });
         let nothing = Segment {
-            place,
+            place: *place,
             round,
+            charger,
             ..Segment::off(seconds, Loads::new(fading_v))
         };
-        let Some(phase) = self.resolved.phases.get(place).filter(|_| !step.off) else {
+        let Some(phase) = self.resolved.phases.get(*place).filter(|_| !step.off) else {
             return nothing;
         };
         let (steady, at_limiter) = phase.loads(params, fading_v);
@@ -129,20 +173,11 @@ impl<'a> Scene<'a> {
                 .range(params)
                 .map(|(rpm, _)| Trace::constant(rpm, seconds)),
         };
-        let starter = (step.starts > 0).then_some(Starter {
-            amps: params.supply.starter_a,
-            seconds: params.supply.starter_s,
+        let starter = (stretch.is_first && step.starts > 0).then_some(Starter {
+            amps: supply.starter_a,
+            seconds: supply.starter_s,
             times: step.starts,
         });
-        let charger = self
-            .resolved
-            .supply
-            .as_ref()
-            .filter(|_| step.charger)
-            .map(|known| Charger {
-                limit_a: known.charger_a,
-                volts: known.charger_v,
-            });
         Segment {
             seconds: engine.as_ref().map_or(seconds, Trace::seconds),
             engine,
@@ -150,26 +185,33 @@ impl<'a> Scene<'a> {
             at_limiter,
             limiter_rpm: params.limiter_rpm,
             starter,
-            charger,
             revved: !twist.not_revved,
             ..nothing
         }
     }
 
-    /// All segments of these rounds.
+    /// All segments of a step of the day.
     pub fn segments(
         &self,
         plan: &Plan,
+        (round, place): Step,
         pass: &Pass,
-        rounds: impl Iterator<Item = u32>,
         twist: Twist,
-    ) -> Vec<Segment> {
-        rounds
-            .flat_map(|round| {
-                plan.steps.iter().map(move |(place, step)| {
-                    self.segment(plan, pass, round, (*place, step), twist)
-                })
-            })
-            .collect()
+    ) -> impl Iterator<Item = Segment> {
+        let step = plan.steps.get(place);
+        plan.stretches(round, place)
+            .filter_map(move |stretch| Some(self.segment(step?, round, stretch, pass, twist)))
+    }
+
+    /// Whether the pass is driven in a step of a round.
+    pub fn is_pass(&self, (place, step): &(usize, DayStep)) -> bool {
+        let phase = self.resolved.phases.get(*place);
+        !step.off && phase.is_some_and(|phase| phase.speed == PhaseSpeed::Pass)
+    }
+
+    /// Whether the engine runs in a phase of the car.
+    pub fn is_running(&self, place: usize) -> bool {
+        let phase = self.resolved.phases.get(place);
+        phase.is_some_and(|phase| phase.speed != PhaseSpeed::Off)
     }
 }

@@ -1,23 +1,22 @@
 //! The voltage over a pass with one pair of pulleys.
 
 use super::course::laps;
-use super::model::{Scene, Twist};
-use super::plan::plan;
+use super::model::{Step, Twist};
+use super::rounds::{Rounds, until_end};
+use super::swept::{Standing, Swept};
 use super::{NoPass, PassAssumed, pass_of};
-use crate::balance::reader;
 use crate::car::{Car, CourseKind};
 use crate::data::common_practice;
 use crate::day::{Accuracy, Passed, Sample, simulate};
 use crate::finding::Status;
 use crate::gates::Judged;
 use crate::pass::Pass;
-use crate::resolve::PhaseSpeed;
-use crate::tolerance::{Spread95, State, Sweep, Tolerances};
+use crate::tolerance::{Spread95, State, Tolerances};
 
 /// One way the pass can go.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
-    /// Seconds since the launch, and the moment; the voltage where it is read.
+    /// The moments since the launch.
     pub samples: Vec<Moment>,
     /// At the launch, V.
     pub launch_v: f64,
@@ -92,14 +91,25 @@ impl Course {
     }
 }
 
+/// Which pass of the day is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Which {
+    /// Its round, from 1.
+    pub round: u32,
+    /// Rounds of the day until it ends.
+    pub of: u32,
+}
+
 /// The pass with one pair of pulleys.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PassStudy {
+    /// The pass of the day with the lowest voltage: that is looked at.
+    pub which: Which,
     /// Engine speed over time.
     pub pass: Pass,
     /// What of it is assumed.
     pub assumed: PassAssumed,
-    /// Alternator turns for one engine turn.
+    /// Alternator turns for one engine turn, without slip.
     pub ratio: f64,
     /// With output that holds over the limit, or under it all the way.
     pub holds: Course,
@@ -114,37 +124,21 @@ pub struct PassStudy {
     pub least_v: f64,
     /// What is worth drawing, s: the whole pass, of a session the last lap.
     pub window_s: (f64, f64),
+    /// The step of the day that it is.
+    step: Step,
 }
 
 impl PassStudy {
-    /// Runs the pass, after the first round's steps before it.
+    /// Runs the day up to its worst pass, and that pass.
     ///
     /// # Errors
-    /// [`NoPass`] where it is not known.
+    /// [`NoPass`] where it is not known, or no step of the day.
     pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Result<Self, NoPass> {
-        Self::of(
-            car,
-            tolerances,
-            tolerances.nominal(),
-            judged,
-            Accuracy::FINE,
-        )
-    }
-
-    fn of(
-        car: &Car,
-        tolerances: &Tolerances,
-        state: &State,
-        judged: &Judged,
-        accuracy: Accuracy,
-    ) -> Result<Self, NoPass> {
-        let resolved = tolerances.resolved();
+        let (resolved, state) = (tolerances.resolved(), tolerances.nominal());
         let (pass, assumed) = pass_of(car, &state.params)?;
-        let scene = Scene::new(resolved, state, judged.pulleys);
-        let ratio = scene.ratio();
-        let loss = scene.loss();
-        let is_met = pass.trace.highest_rpm() * ratio > loss.lose_rpm;
-        let course = |loses| run(car, &scene, &pass, loses, accuracy, tolerances, state);
+        let day = Rounds::new(car, resolved, state, judged.pulleys);
+        let (step, which) = worst(&day)?;
+        let ratio = day.scene.ratio();
         let limits = &resolved.limits;
         let over_s = [
             limits.continuous.0,
@@ -161,16 +155,19 @@ impl PassStudy {
             }
             _ => 0.0,
         };
+        let course = |twist| run(&day, step, twist, Accuracy::FINE);
         Ok(Self {
             window_s: (from_s, whole_s),
-            holds: course(false),
-            gone: is_met.then(|| course(true)),
+            holds: course(Twist::HOLDS),
+            gone: day.meets_limit().then(|| course(Twist::LOSES)),
+            which,
+            step,
             over_s,
             assumed,
             ratio,
-            pass,
             healthy_v: common_practice::HEALTHY_PASS_V * resolved.nominal_scale,
-            least_v: super::least_v(car, resolved),
+            least_v: day.least_v,
+            pass,
         })
     }
 
@@ -200,115 +197,116 @@ impl PassStudy {
         moments
     }
 
-    /// Answers with their spread: voltage at launch, at the end, the lowest, and the lowest
+    /// How the lowest voltage stands against a healthy one, given the spreads of
+    /// [`Swept::spreads`]: voltage at the launch, at the end and the lowest, then the lowest
     /// with output gone (the lowest again where the limit is not met), V.
-    pub fn spreads(&self, car: &Car, tolerances: &Tolerances, judged: &Judged) -> Vec<Spread95> {
-        let mut sweep = self.sweep();
-        while self.step(&mut sweep, car, tolerances, judged) {}
-        sweep.spreads()
+    pub fn standing(&self, spreads: &[Spread95]) -> Option<Standing<()>> {
+        let (holds, gone) = (spreads.get(2)?, spreads.get(3)?);
+        Some(Standing::new((), holds, gone, self.healthy_v))
     }
 
-    /// Begins the sweep of [`PassStudy::spreads`].
-    pub fn sweep(&self) -> Sweep {
-        Sweep::new(self.answers())
-    }
-
-    /// One more input of the sweep; `false` when none is left.
-    pub fn step(
-        &self,
-        sweep: &mut Sweep,
-        car: &Car,
-        tolerances: &Tolerances,
-        judged: &Judged,
-    ) -> bool {
-        sweep.step(tolerances, judged.own, |state| {
-            let accuracy = Accuracy {
-                samples: 1,
-                ..Accuracy::COARSE
-            };
-            Self::of(car, tolerances, state, judged, accuracy)
-                .map_or_else(|_| self.answers(), |moved| moved.answers())
-        })
-    }
-
-    fn answers(&self) -> Vec<f64> {
-        let gone = self.gone.as_ref().unwrap_or(&self.holds);
-        vec![
-            self.holds.launch_v,
-            self.holds.end_v,
-            self.holds.lowest.1,
-            gone.lowest.1,
-        ]
-    }
-
-    /// Whether a healthy voltage is kept, given the spreads of [`PassStudy::spreads`].
+    /// Whether a healthy voltage is kept; too close to call without the spreads.
     pub fn status(&self, spreads: &[Spread95]) -> Status {
-        let lowest = |place: usize| {
-            let found = spreads.get(place);
-            found.map_or((0.0, 0.0), |found| {
-                let (value, spread) = (found.value, found.spread);
-                (spread.least(value), spread.most(value))
-            })
-        };
-        let (least, most) = (lowest(3).0, lowest(2).1);
-        if least >= self.healthy_v {
-            Status::Holds
-        } else if most < self.healthy_v {
-            Status::Fails
-        } else {
-            Status::TooClose
-        }
+        self.standing(spreads)
+            .map_or(Status::TooClose, |standing| standing.status)
     }
 }
 
-#[allow(clippy::too_many_arguments)]
-fn run(
-    car: &Car,
-    scene: &Scene,
-    pass: &Pass,
-    loses: bool,
-    accuracy: Accuracy,
-    tolerances: &Tolerances,
-    state: &State,
-) -> Course {
-    let resolved = tolerances.resolved();
-    let plan = plan(car);
-    let is_pass = |place: usize| {
-        let phase = resolved.phases.get(place);
-        phase.is_some_and(|phase| phase.speed == PhaseSpeed::Pass)
-    };
-    let twist = Twist {
-        loses,
-        ..Twist::default()
-    };
-    let before: Vec<_> = plan
-        .steps
-        .iter()
-        .take_while(|(place, _)| !is_pass(*place))
-        .map(|(place, step)| scene.segment(&plan, pass, 1, (*place, step), twist))
+impl Swept for PassStudy {
+    fn answers(&self) -> Vec<f64> {
+        answers(&self.holds, self.gone.as_ref())
+    }
+
+    fn moved(
+        &self,
+        car: &Car,
+        tolerances: &Tolerances,
+        state: &State,
+        judged: &Judged,
+    ) -> Vec<f64> {
+        if pass_of(car, &state.params).is_err() {
+            // Figures that do not go together at the end of a range say nothing.
+            return self.answers();
+        }
+        let day = Rounds::new(car, tolerances.resolved(), state, judged.pulleys);
+        let accuracy = Accuracy {
+            samples: 1,
+            ..Accuracy::COARSE
+        };
+        let course = |twist| run(&day, self.step, twist, accuracy);
+        // Asked in each state: a limit that is just not met may be met in another.
+        let gone = day.meets_limit().then(|| course(Twist::LOSES));
+        answers(&course(Twist::HOLDS), gone.as_ref())
+    }
+
+    fn decisive(&self) -> Vec<usize> {
+        vec![2, 3]
+    }
+}
+
+fn answers(holds: &Course, gone: Option<&Course>) -> Vec<f64> {
+    let gone = gone.unwrap_or(holds);
+    vec![holds.launch_v, holds.end_v, holds.lowest.1, gone.lowest.1]
+}
+
+/// The pass of a day with the lowest voltage, output over the limit gone.
+fn worst(day: &Rounds) -> Result<(Step, Which), NoPass> {
+    let steps = day.plan.steps.iter().enumerate();
+    let passes: Vec<usize> = steps
+        .filter(|(_, step)| day.scene.is_pass(step))
+        .map(|(place, _)| place)
         .collect();
-    let supplied = scene.supplied(twist);
-    let quick = Accuracy {
-        samples: 0,
-        ..accuracy
+    let &first = passes.first().ok_or(NoPass::NoStep)?;
+    let run = day.run(Accuracy::COARSE, Twist::LOSES);
+    let all = day.summed(&run);
+    let rounds = until_end(&all).len() as u32;
+    let driven = run.segments.iter().filter(|segment| {
+        let places = day.plan.steps.iter();
+        // A phase that is driven in one step may be switched off in another.
+        segment.engine_ran
+            && (day.first()..=rounds).contains(&segment.round)
+            && places
+                .clone()
+                .any(|step| step.0 == segment.place && day.scene.is_pass(step))
+    });
+    // Passes of one round in their order are the passes among its steps.
+    let mut each: Vec<(Step, f64)> = Vec::new();
+    for segment in driven {
+        let before = each.iter().filter(|one| one.0.0 == segment.round).count();
+        if let Some(place) = passes.get(before) {
+            each.push(((segment.round, *place), segment.lowest.1));
+        }
+    }
+    let worst = each.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let step = worst.map_or((day.first(), first), |(step, _)| step);
+    let which = Which {
+        round: step.0,
+        of: rounds,
     };
-    let staged = simulate(&supplied, scene.morning(), &before, quick).end;
-    let step = plan.steps.iter().find(|(place, _)| is_pass(*place));
-    let segment = step.map(|(place, step)| scene.segment(&plan, pass, 1, (*place, step), twist));
-    let reader = reader(resolved, state);
+    Ok((step, which))
+}
+
+/// One pass of a day, after all that comes before it.
+fn run(day: &Rounds, step: Step, twist: Twist, accuracy: Accuracy) -> Course {
+    let staged = day.run_until(Some(step), Accuracy::COARSE, twist).end;
+    let segments: Vec<_> = day
+        .scene
+        .segments(&day.plan, step, &day.pass, twist)
+        .collect();
     // Enough samples that a line through them shows every bend.
     let dense = Accuracy {
         samples: accuracy.samples * 4,
         ..accuracy
     };
-    let run = simulate(&supplied, staged, segment.as_slice(), dense);
+    let supplied = day.scene.supplied(twist);
+    let run = simulate(&supplied, staged, &segments, dense);
     let passed: Option<&Passed> = run.segments.first();
     let moment = |sample: &Sample| {
         let settled = &sample.settled;
         Moment {
             at_s: sample.at_s,
             engine_rpm: sample.engine_rpm,
-            shown_v: reader.shows_v(settled.node_v, settled.alternator_v, settled.load_a),
+            shown_v: supplied.shown_v(settled),
             node_v: settled.node_v,
             alternator_a: settled.alternator_a,
             battery_a: settled.battery_a,
@@ -318,20 +316,15 @@ fn run(
     let samples: Vec<Moment> = passed.map_or_else(Vec::new, |passed| {
         passed.samples.iter().map(moment).collect()
     });
-    let on_course = |moment: &&Moment| moment.at_s <= pass.ends_s * (1.0 + 1e-12);
-    let lowest = samples
-        .iter()
-        .filter(on_course)
-        .map(|moment| (moment.at_s, moment.shown_v))
-        .min_by(|a, b| a.1.total_cmp(&b.1))
-        .unwrap_or_default();
+    let on_course = |moment: &&Moment| moment.at_s <= day.pass.ends_s * (1.0 + 1e-12);
     Course {
         launch_v: samples.first().map_or(0.0, |moment| moment.shown_v),
         end_v: samples
             .iter()
             .rfind(on_course)
             .map_or(0.0, |moment| moment.shown_v),
-        lowest,
+        // What goes wrong after the stripe counts as well.
+        lowest: passed.map_or((0.0, 0.0), |passed| passed.lowest),
         lost_s: passed.map_or(0.0, |passed| passed.lost_s),
         samples,
     }

@@ -15,53 +15,65 @@ const fn usual_rounds(kind: DayKind) -> u32 {
     }
 }
 
-/// One round of a kind of day: (id of the phase, seconds, starts, charger, all off).
-fn usual_steps(kind: DayKind) -> &'static [(&'static str, f64, u32, bool, bool)] {
+/// One round of a kind of day: (id of the phase, seconds, starts, all off).
+fn usual_steps(kind: DayKind) -> &'static [(&'static str, f64, u32, bool)] {
     match kind {
         DayKind::Bracket => &[
-            ("pits", 2_700.0, 0, true, false),
-            ("warm_up", 180.0, 1, false, false),
-            ("lanes", 600.0, 0, false, true),
-            ("lanes", 120.0, 1, false, false),
-            ("burnout", 8.0, 0, false, false),
-            ("stage", 15.0, 0, false, false),
-            ("pass", 0.0, 0, false, false),
-            ("return_road", 180.0, 0, false, false),
-            ("cool_down", 900.0, 0, false, false),
+            ("pits", 2_700.0, 0, false),
+            ("warm_up", 180.0, 1, false),
+            ("lanes", 600.0, 0, true),
+            ("lanes", 120.0, 1, false),
+            ("burnout", 8.0, 0, false),
+            ("stage", 15.0, 0, false),
+            ("pass", 0.0, 0, false),
+            ("return_road", 180.0, 0, false),
+            ("cool_down", 900.0, 0, false),
         ],
         DayKind::TrackDay => &[
-            ("pits", 2_400.0, 0, false, false),
-            ("warm_up", 300.0, 1, false, false),
-            ("pass", 0.0, 0, false, false),
-            ("return_road", 180.0, 0, false, false),
-            ("cool_down", 900.0, 0, false, false),
+            ("pits", 2_400.0, 0, false),
+            ("warm_up", 300.0, 1, false),
+            ("pass", 0.0, 0, false),
+            ("return_road", 180.0, 0, false),
+            ("cool_down", 900.0, 0, false),
         ],
         DayKind::TestAndTune => &[
-            ("pits", 600.0, 0, false, false),
-            ("lanes", 300.0, 0, false, true),
-            ("lanes", 60.0, 1, false, false),
-            ("burnout", 8.0, 0, false, false),
-            ("stage", 15.0, 0, false, false),
-            ("pass", 0.0, 0, false, false),
-            ("return_road", 180.0, 0, false, false),
-            ("cool_down", 600.0, 0, false, false),
+            ("pits", 600.0, 0, false),
+            ("lanes", 300.0, 0, true),
+            ("lanes", 60.0, 1, false),
+            ("burnout", 8.0, 0, false),
+            ("stage", 15.0, 0, false),
+            ("pass", 0.0, 0, false),
+            ("return_road", 180.0, 0, false),
+            ("cool_down", 600.0, 0, false),
         ],
     }
 }
 
-/// The steps of a kind of day, as far as the car has their phases.
-pub fn template(kind: DayKind, phases: &[Phase]) -> Vec<DayStep> {
-    usual_steps(kind)
+/// The usual steps of a day, as far as the car has their phases; the charger is on in the pits
+/// where one was entered.
+pub fn template(day: &Day, phases: &[Phase]) -> Vec<DayStep> {
+    usual_steps(day.kind)
         .iter()
         .filter(|(id, ..)| phases.iter().any(|phase| phase.id == *id))
-        .map(|&(id, seconds, starts, charger, off)| DayStep {
+        .map(|&(id, seconds, starts, off)| DayStep {
             phase: id.to_owned(),
             seconds,
             starts,
-            charger,
+            charger: id == PITS && day.charger_a.is_some(),
             off,
         })
         .collect()
+}
+
+/// A charger put on in the first part of one step of a round.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Charging {
+    /// Which step of the round.
+    pub step: usize,
+    /// How long, s; the whole step where that is shorter.
+    pub seconds: f64,
+    /// The one round; `None` for every one.
+    pub round: Option<u32>,
 }
 
 /// A day ready to be run.
@@ -71,43 +83,89 @@ pub struct Plan {
     pub rounds: u32,
     /// Steps of one round, each with the place of its phase in the car.
     pub steps: Vec<(usize, DayStep)>,
+    /// A charger on top of those that the steps have.
+    pub charging: Option<Charging>,
     late_from: u32,
-    late_pits_s: Option<f64>,
+    /// What is left of the stays in the pits from then on, as a part of them.
+    late_part: f64,
+}
+
+/// A step or the part of it in which nothing is plugged or unplugged.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    /// How long it lasts, s; a pass takes its own time.
+    pub seconds: f64,
+    /// Whether the charger is on.
+    pub charger: bool,
+    /// Whether the step begins with it.
+    pub is_first: bool,
 }
 
 impl Plan {
     /// How long a step of a round (from 1) lasts, s; the pass takes its own time.
     pub fn seconds(&self, round: u32, step: &DayStep) -> f64 {
-        match self.late_pits_s {
-            Some(late) if step.phase == PITS && round >= self.late_from => late,
-            _ => step.seconds,
+        if step.phase == PITS && round >= self.late_from {
+            step.seconds * self.late_part
+        } else {
+            step.seconds
         }
+    }
+
+    /// The one or two stretches of a step of a round (from 1).
+    pub fn stretches(&self, round: u32, place: usize) -> impl Iterator<Item = Stretch> {
+        let step = self.steps.get(place).map(|(_, step)| step);
+        let whole_s = step.map_or(0.0, |step| self.seconds(round, step));
+        let has_charger = step.is_some_and(|step| step.charger);
+        let on_s = self
+            .charging
+            .filter(|on| on.step == place && on.round.is_none_or(|only| only == round))
+            .map_or(0.0, |on| on.seconds.min(whole_s));
+        let with = (on_s > 0.0).then_some(Stretch {
+            seconds: on_s,
+            charger: true,
+            is_first: true,
+        });
+        let rest = (on_s <= 0.0 || on_s < whole_s).then_some(Stretch {
+            seconds: whole_s - on_s,
+            charger: has_charger,
+            is_first: on_s <= 0.0,
+        });
+        with.into_iter().chain(rest)
     }
 }
 
 /// Id of the phase that gets shorter late in the day.
-pub(super) const PITS: &str = "pits";
+const PITS: &str = "pits";
 
 /// The plan of a car's day: what was entered, else what is usual.
 pub fn plan(car: &Car) -> Plan {
     let day: &Day = &car.day;
     let steps = if day.steps.is_empty() {
-        template(day.kind, &car.phases)
+        template(day, &car.phases)
     } else {
         day.steps.clone()
     };
-    let steps = steps
+    let steps: Vec<(usize, DayStep)> = steps
         .into_iter()
         .filter_map(|step| {
             let place = car.phases.iter().position(|phase| phase.id == step.phase)?;
             Some((place, step))
         })
         .collect();
+    let pits_s: f64 = steps
+        .iter()
+        .filter(|(_, step)| step.phase == PITS)
+        .map(|(_, step)| step.seconds)
+        .sum();
     Plan {
         rounds: day.rounds.unwrap_or(usual_rounds(day.kind)),
         steps,
+        charging: None,
         late_from: day.late_from.unwrap_or(u32::MAX),
-        late_pits_s: day.late_pits_s,
+        late_part: match day.late_pits_s {
+            Some(late_s) if pits_s > 0.0 => late_s / pits_s,
+            _ => 1.0,
+        },
     }
 }
 
@@ -151,5 +209,52 @@ mod tests {
         let (_, pits) = &plan.steps[0];
         assert_eq!(plan.seconds(3, pits), pits.seconds);
         assert_eq!(plan.seconds(4, pits), 900.0);
+    }
+
+    #[test]
+    fn a_shorter_stay_is_shared_by_both_parts_of_it() {
+        let mut car = demo::nettle();
+        car.day = Day {
+            steps: template(&Day::default(), &car.phases),
+            late_from: Some(2),
+            late_pits_s: Some(900.0),
+            ..Day::default()
+        };
+        let mut second = car.day.steps[0].clone();
+        second.seconds = 0.5 * car.day.steps[0].seconds;
+        car.day.steps.push(second);
+        let plan = plan(&car);
+        let pits_s = |round| -> f64 {
+            let steps = plan.steps.iter().filter(|(_, step)| step.phase == PITS);
+            steps.map(|(_, step)| plan.seconds(round, step)).sum()
+        };
+        assert_eq!(pits_s(1), 1.5 * car.day.steps[0].seconds);
+        assert!((pits_s(2) - 900.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_charger_splits_its_step() {
+        let mut plan = plan(&demo::nettle());
+        let whole_s = plan.steps[0].1.seconds;
+        plan.charging = Some(Charging {
+            step: 0,
+            seconds: 600.0,
+            round: Some(2),
+        });
+        assert_eq!(plan.stretches(1, 0).count(), 1);
+        let parts: Vec<Stretch> = plan.stretches(2, 0).collect();
+        assert_eq!((parts[0].seconds, parts[0].is_first), (600.0, true));
+        assert_eq!(
+            (parts[1].seconds, parts[1].is_first),
+            (whole_s - 600.0, false)
+        );
+        plan.charging = Some(Charging {
+            step: 0,
+            seconds: 1e9,
+            round: None,
+        });
+        let parts: Vec<Stretch> = plan.stretches(1, 0).collect();
+        assert_eq!(parts.len(), 1);
+        assert!(parts[0].charger && parts[0].seconds == whole_s);
     }
 }

@@ -1,12 +1,11 @@
 //! Sizes ranked by the whole day.
 
-use super::day::{Ends, Rounds};
+use super::day::DayEnd;
 use super::model::Twist;
+use super::rounds::{Ends, Rounds};
 use crate::car::Car;
 use crate::choose::{self, Standing, Window};
-use crate::day::Accuracy;
 use crate::drive::Pulley;
-use crate::gates::judge;
 use crate::sort::sort_short;
 use crate::tolerance::Tolerances;
 
@@ -26,8 +25,8 @@ pub struct Ranked {
     /// Charge at the day's end, 0 to 1.
     pub end_soc: f64,
     /// Lowest voltage with the engine running, V: with output over the limit gone, where the
-    /// pass meets it.
-    pub lowest_v: f64,
+    /// pass meets it; `None` where it never runs.
+    pub lowest_v: Option<f64>,
     /// The round in which the day ends, and what ends it.
     pub ends: Option<(u32, Ends)>,
 }
@@ -40,19 +39,18 @@ pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley
     let mut ranked: Vec<Ranked> = choose::rank(car, tolerances, window, sizes)
         .into_iter()
         .map(|ranked| {
-            let judged = judge(tolerances, &choose::candidate(car, &ranked.pulley));
-            let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), &judged);
-            let twist = Twist {
-                loses: true,
-                ..Twist::default()
-            };
-            let run = day.run(Accuracy::COARSE, twist);
-            let (end_soc, lowest_v) = day.least(&run);
+            let pulleys = choose::candidate(car, &ranked.pulley).pulleys;
+            let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), pulleys);
+            let DayEnd {
+                end_soc,
+                lowest_v,
+                ends,
+            } = DayEnd::of(&day, &day.coarse(Twist::LOSES));
             Ranked {
                 pulley: ranked.pulley,
                 standing: ranked.standing,
                 off_middle_mm: ranked.off_middle_mm,
-                ends: day.ended(&run),
+                ends,
                 end_soc,
                 lowest_v,
             }
@@ -61,7 +59,7 @@ pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley
     let steps = |value: f64, step: f64| (value / step).round();
     sort_short(&mut ranked, |a, b| {
         let charge = |ranked: &Ranked| steps(ranked.end_soc, NO_DIFFERENCE.0);
-        let volts = |ranked: &Ranked| steps(ranked.lowest_v, NO_DIFFERENCE.1);
+        let volts = |ranked: &Ranked| steps(ranked.lowest_v.unwrap_or(0.0), NO_DIFFERENCE.1);
         a.standing
             .cmp(&b.standing)
             .then(a.ends.is_some().cmp(&b.ends.is_some()))

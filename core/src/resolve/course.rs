@@ -2,7 +2,7 @@
 
 use super::ENTERED;
 use super::inputs::{Builder, InputId};
-use crate::car::{Car, CourseKind, Tire};
+use crate::car::{Car, CourseKind, Gearbox, Tire};
 use crate::data::{gearing, memory};
 use crate::finding::{Provenance, Unit};
 
@@ -16,12 +16,15 @@ pub(super) fn resolve(car: &Car, to: &mut Builder) {
         Some(value) => to.symmetric(id, value, 0.0, unit, Provenance::Entered, ENTERED),
         None => to.ranged(id, typical, unit, Provenance::Assumed, memory::SOURCE),
     };
-    number(
-        InputId::ConverterSlip,
-        course.slip,
-        gearing::CONVERTER_SLIP,
-        Unit::Ratio,
-    );
+    // A clutch that is through does not slip.
+    if course.slip.is_some() || car.engine.gearbox != Some(Gearbox::Manual) {
+        number(
+            InputId::ConverterSlip,
+            course.slip,
+            gearing::CONVERTER_SLIP,
+            Unit::Ratio,
+        );
+    }
     number(
         InputId::ShiftTime,
         course.shift_s,

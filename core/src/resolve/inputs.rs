@@ -82,6 +82,20 @@ pub enum InputId {
     Ambient,
     /// Current of the starter.
     Starter,
+    /// How long the starter turns.
+    StarterTime,
+    /// Current of the pit charger.
+    ChargerCurrent,
+    /// Voltage that the pit charger charges to.
+    ChargerVoltage,
+    /// Time in which the alternator follows its heat.
+    AlternatorWarming,
+    /// Speed at which lost output comes back over that at which it goes.
+    Recovery,
+    /// Times of the steps of a day over what is usual.
+    StepTimes,
+    /// What is shown where voltage is read over what is there.
+    ReaderOffset,
     /// Field current of a machine that has not turned on.
     FieldDraw,
     /// Charge that a reading during the day gave.
@@ -326,6 +340,13 @@ impl Params {
             InputId::ReaderPath => &mut self.supply.reader_ohm,
             InputId::Ambient => &mut self.supply.ambient_c,
             InputId::Starter => &mut self.supply.starter_a,
+            InputId::StarterTime => &mut self.supply.starter_s,
+            InputId::ChargerCurrent => &mut self.supply.charger_a,
+            InputId::ChargerVoltage => &mut self.supply.charger_v,
+            InputId::AlternatorWarming => &mut self.supply.warms_s,
+            InputId::Recovery => &mut self.supply.recovers_at,
+            InputId::StepTimes => &mut self.supply.step_scale,
+            InputId::ReaderOffset => &mut self.supply.offset_v,
             InputId::FieldDraw => &mut self.supply.field_a,
             InputId::ReadCharge => &mut self.supply.read_soc,
             InputId::ConverterSlip => &mut self.supply.converter_slip,

@@ -23,12 +23,6 @@ pub struct Supply {
     pub sense: Sense,
     /// Where the person reads.
     pub read_at: Place,
-    /// What is shown there over what is there, V.
-    pub offset_v: f64,
-    /// Voltage that the pit charger charges to, V.
-    pub charger_v: f64,
-    /// Current of the pit charger, A.
-    pub charger_a: f64,
 }
 
 /// The numbers of battery and wiring, units in the names.
@@ -54,6 +48,18 @@ pub struct SupplyParams {
     pub starter_a: f64,
     /// How long it turns.
     pub starter_s: f64,
+    /// Current of the pit charger.
+    pub charger_a: f64,
+    /// Voltage that it charges to.
+    pub charger_v: f64,
+    /// Time in which the alternator follows its heat.
+    pub warms_s: f64,
+    /// Speed at which lost output comes back over that at which it goes.
+    pub recovers_at: f64,
+    /// Times of the steps of a day over what is usual.
+    pub step_scale: f64,
+    /// What is shown where voltage is read over what is there.
+    pub offset_v: f64,
     /// Field of a machine that has not turned on.
     pub field_a: f64,
     /// Charge that a reading during the day gave; 0 without one.
@@ -152,36 +158,111 @@ pub(super) fn resolve(car: &Car, nominal_scale: f64, to: &mut Builder) -> Option
             memory_source,
         );
     }
-    match car.day.starter_a {
-        Some(current) => to.params.supply.starter_a = current,
-        None => to.ranged(
-            InputId::Starter,
-            race_memory::STARTER_A,
-            Unit::Ampere,
-            assumed,
-            common_practice::SOURCE,
-        ),
-    }
-    to.params.supply.starter_s = car.day.starter_s.unwrap_or(race_memory::STARTER_S.value);
-    to.ranged(
-        InputId::FieldDraw,
-        memory::FIELD_DRAW_A,
-        Unit::Ampere,
-        assumed,
-        memory_source,
-    );
+    offset(car, to);
+    day(car, &base, to);
     Some(Supply {
         chemistry_assumed: given.chemistry.is_none(),
         sense: wiring.sense.unwrap_or_default(),
         read_at,
-        offset_v: match (wiring.meter_v, wiring.shown_v) {
-            (Some(meter), Some(shown)) => shown - meter,
-            _ => 0.0,
-        },
-        charger_v: car.day.charger_v.unwrap_or(base.absorb_v),
-        charger_a: car.day.charger_a.unwrap_or(race_memory::CHARGER_A),
         base,
     })
+}
+
+/// What is shown where voltage is read over what is there.
+fn offset(car: &Car, to: &mut Builder) {
+    let wiring = &car.wiring;
+    let (value, off, provenance) = match (wiring.meter_v, wiring.shown_v) {
+        (Some(meter), Some(shown)) => (shown - meter, battery_memory::METER_V, Provenance::Entered),
+        _ => (0.0, race_memory::UNCALIBRATED_V, Provenance::Assumed),
+    };
+    to.symmetric(
+        InputId::ReaderOffset,
+        value,
+        off,
+        Unit::Volt,
+        provenance,
+        memory::SOURCE,
+    );
+}
+
+/// What only a day rests on.
+fn day(car: &Car, battery: &Battery, to: &mut Builder) {
+    let day = &car.day;
+    let mut number = |id, given: Option<f64>, typical, unit, source| match given {
+        Some(value) => to.symmetric(id, value, 0.0, unit, Provenance::Entered, ENTERED),
+        None => to.ranged(id, typical, unit, Provenance::Assumed, source),
+    };
+    let practice = common_practice::SOURCE;
+    number(
+        InputId::Starter,
+        day.starter_a,
+        race_memory::STARTER_A,
+        Unit::Ampere,
+        practice,
+    );
+    number(
+        InputId::StarterTime,
+        day.starter_s,
+        race_memory::STARTER_S,
+        Unit::Second,
+        practice,
+    );
+    let is_charged = if day.steps.is_empty() {
+        day.charger_a.is_some()
+    } else {
+        day.steps.iter().any(|step| step.charger)
+    };
+    if is_charged {
+        let off = race_memory::CHARGER_V_OFF * f64::from(battery.cells()) / 6.0;
+        number(
+            InputId::ChargerVoltage,
+            day.charger_v,
+            Ranged {
+                value: battery.absorb_v,
+                lowest: battery.absorb_v - off,
+                highest: battery.absorb_v + off,
+            },
+            Unit::Volt,
+            memory::SOURCE,
+        );
+        number(
+            InputId::ChargerCurrent,
+            day.charger_a,
+            race_memory::CHARGER_A,
+            Unit::Ampere,
+            memory::SOURCE,
+        );
+    }
+    number(
+        InputId::AlternatorWarming,
+        None,
+        memory::ALTERNATOR_WARMS_S,
+        Unit::Second,
+        memory::SOURCE,
+    );
+    number(
+        InputId::Recovery,
+        None,
+        race_memory::RECOVERS_AT,
+        Unit::Ratio,
+        memory::SOURCE,
+    );
+    if day.steps.is_empty() {
+        number(
+            InputId::StepTimes,
+            None,
+            race_memory::STEP_TIMES,
+            Unit::Ratio,
+            practice,
+        );
+    } else {
+        to.params.supply.step_scale = 1.0;
+    }
+    if !is_charged {
+        // No day rests on it: only a charger that would save one.
+        to.params.supply.charger_v = day.charger_v.unwrap_or(battery.absorb_v);
+        to.params.supply.charger_a = day.charger_a.unwrap_or(race_memory::CHARGER_A.value);
+    }
 }
 
 /// The cells that make the system's voltage, or the usual number.

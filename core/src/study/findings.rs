@@ -81,10 +81,13 @@ pub fn race_findings(car: &Car, study: &Study) -> Vec<Finding> {
         belt: car.drive.belt,
         found: Vec::new(),
     };
+    all.wiring(car, ON_CAR, &study.on_car);
     all.race(car, ON_CAR, &study.on_car);
     if let Some(tried) = &study.tried {
+        all.wiring(car, TO_TRY, &tried.judged);
         all.race(car, TO_TRY, &tried.judged);
     }
+    all.ranked(car);
     all.found
 }
 

@@ -51,6 +51,13 @@ pub struct Reader {
 }
 
 impl Reader {
+    /// A meter at the battery's posts.
+    pub const POSTS: Self = Self {
+        place: Place::Battery,
+        path_ohm: 0.0,
+        offset_v: 0.0,
+    };
+
     /// A place that nobody has calibrated.
     pub fn typical(place: Place) -> Self {
         Self {

@@ -103,7 +103,7 @@ fn line(answer: &Answer, assumed: &Assumed) -> Line {
         // Nobody measures these at the track.
         InputId::Slip | InputId::FieldExponent => None,
         InputId::Load(_) | InputId::LoadsScale => Some(Route::Car.href_to("loads")),
-        id => Some(verdicts::settle_action(&answer.car, Settle::Input(id)).1),
+        id => verdicts::settle_action(&answer.car, Settle::Input(id)).map(|(_, href)| href),
     };
     Line {
         name: words::assumed_name(input.id)

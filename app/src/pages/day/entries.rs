@@ -31,7 +31,7 @@ const KIND: Pick = Pick {
 /// The steps of a car's round: its own, or those of its kind of day.
 fn steps(car: &Car) -> Vec<DayStep> {
     if car.day.steps.is_empty() {
-        template(car.day.kind, &car.phases)
+        template(&car.day, &car.phases)
     } else {
         car.day.steps.clone()
     }

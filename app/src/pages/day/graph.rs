@@ -1,20 +1,18 @@
 //! Charge and lowest voltage over the day, both pulleys.
 
-use super::{Days, Found, Spreads};
+use super::{Days, Found};
 use crate::pages::Desk;
-use crate::parts::chart::{Axis, Chart, Line, Palette, Panel, PlotSpec, Role};
-use crate::parts::live::all;
-use crate::parts::readout::readout;
+use crate::pages::compared::{Around, Readout, role, section, stops};
+use crate::pages::sweep::Spreads;
+use crate::parts::chart::{Axis, Line, Panel, PlotSpec, Role};
 use crate::words::day as words;
 use laneside_core::quantity::show;
-use laneside_core::race::DayStudy;
+use laneside_core::race::{DayAnswer, Round};
 use laneside_core::tolerance::Spread95;
 use leptos::prelude::*;
 
 /// Places of the readout over the day.
 const STOPS: u32 = 96;
-/// Where the spreads of the charge after each round begin.
-const ROUND_SPREADS: usize = 3;
 
 /// Chart and readout.
 pub fn graph(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
@@ -22,10 +20,6 @@ pub fn graph(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
     let spec = Memo::new(move |_| {
         let days = found.get()?;
         Some(plot(&days, spreads.get().as_deref()))
-    });
-    let palette = Memo::new(move |_| {
-        desk.theme.track();
-        crate::browser::root().map_or(Palette::SUN, |root| Palette::read(&root))
     });
     // It starts at the end, since that is the question.
     Effect::new(move || {
@@ -55,49 +49,25 @@ pub fn graph(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
             .get()
             .map_or_else(String::new, |days| words::summary(&days))
     });
-    view! {
-        <section aria-label=words::CHART>
-            <div class="readings" aria-live="off">
-                <p class="readings-at">{at}</p>
-                <div class="readings-pair">
-                    {all([reading(found, cursor, 0), reading(found, cursor, 1)])}
-                </div>
-            </div>
-            <Chart
-                spec=Signal::derive(move || spec.get().unwrap_or_default())
-                palette=Signal::from(palette)
-                summary=summary
-                cursor=cursor
-                cursor_text=said
-                rail_label=words::RAIL
-                back_label=words::EARLIER
-                forward_label=words::LATER
-            />
-        </section>
-    }
-    .into_any()
-}
-
-fn reading(found: Found, cursor: RwSignal<f64>, place: usize) -> AnyView {
-    let of = move |read: fn(&DayStudy, f64) -> String| {
-        Signal::derive(move || {
-            let days = found.get();
-            let day = days.as_ref().and_then(|days| days.each.get(place));
-            day.map_or_else(String::new, |(_, day)| read(day, cursor.get()))
-        })
-    };
-    let label = Signal::derive(move || {
-        let days = found.get();
-        let day = days.as_ref().and_then(|days| days.each.get(place));
-        day.map_or_else(String::new, |(name, _)| name.clone())
+    let of = Callback::new(move |place: usize| {
+        let days = found.get()?;
+        let (_, day) = days.each.get(place)?;
+        let hours = cursor.get();
+        Some((words::charge_at(day, hours), words::volts_at(day, hours)))
     });
-    readout(
-        label,
-        of(words::charge_at),
-        Signal::stored(words::PERCENT.to_owned()),
-        of(words::volts_at),
-        if place == 0 { "on-car" } else { "try" },
-    )
+    let readout = Readout {
+        cursor,
+        at,
+        said,
+        of,
+    };
+    let around = Around {
+        chart: words::CHART,
+        rail: words::RAIL,
+        unit: words::PERCENT,
+    };
+    let spec = Signal::derive(move || spec.get().unwrap_or_default());
+    section(desk, around, spec, summary, readout)
 }
 
 fn plot(days: &Days, spreads: Option<&Vec<Vec<Spread95>>>) -> PlotSpec {
@@ -134,18 +104,14 @@ fn plot(days: &Days, spreads: Option<&Vec<Vec<Spread95>>>) -> PlotSpec {
         ..Line::default()
     });
     for (place, (name, day)) in days.each.iter().enumerate() {
-        let role = if place == 0 { Role::OnCar } else { Role::Try };
+        let role = role(place);
         let own = spreads.and_then(|all| all.get(place));
-        let whiskers = own.map_or_else(Vec::new, |own| {
-            let after = own.iter().skip(ROUND_SPREADS).zip(&day.rounds);
-            after
-                .map(|(found, round)| {
-                    let low = found.spread.least(found.value).max(0.0);
-                    let high = found.spread.most(found.value).min(1.0);
-                    (hours(round.until_s), 100.0 * low, 100.0 * high)
-                })
-                .collect()
-        });
+        let whisker = |(number, round): (u32, &Round)| {
+            let (low, high) = day.range(own?, DayAnswer::After(number))?;
+            let percent = |part: f64| 100.0 * part.clamp(0.0, 1.0);
+            Some((hours(round.until_s), percent(low), percent(high)))
+        };
+        let whiskers = (1..).zip(&day.rounds).filter_map(whisker).collect();
         let samples = day.run.segments.iter().flat_map(|segment| &segment.samples);
         charge.lines.push(Line {
             role,
@@ -162,19 +128,17 @@ fn plot(days: &Days, spreads: Option<&Vec<Vec<Spread95>>>) -> PlotSpec {
             points: day
                 .rounds
                 .iter()
-                .filter(|round| round.lowest_v.is_finite())
-                .map(|round| (hours(round.lowest_at_s), round.lowest_v))
+                .filter_map(|round| round.lowest)
+                .map(|(at_s, volts)| (hours(at_s), volts))
                 .collect(),
             ..Line::default()
         });
     }
-    let mut stops: Vec<f64> = (0..=STOPS)
-        .map(|step| ends * f64::from(step) / f64::from(STOPS))
-        .chain(first.rounds.iter().map(|round| hours(round.until_s)))
-        .chain(first.rounds.iter().map(|round| hours(round.lowest_at_s)))
-        .collect();
-    laneside_core::sort::sort_short(&mut stops, f64::total_cmp);
-    stops.dedup();
+    let matter = first.rounds.iter().flat_map(|round| {
+        let lowest_s = round.lowest.map(|(at_s, _)| at_s);
+        lowest_s.into_iter().chain([round.until_s]).map(hours)
+    });
+    let stops = stops((0.0, ends), STOPS, matter);
     PlotSpec {
         x: Axis {
             label: words::TIME_AXIS.into(),

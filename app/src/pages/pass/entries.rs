@@ -6,11 +6,9 @@ use crate::pages::car::group::{
 };
 use crate::pages::entry::entry_text;
 use crate::parts::live::{all, live, live_text};
-use crate::parts::working::{Working, working_view};
 use crate::words::pass as words;
 use laneside_core::car::entry::Field;
 use laneside_core::car::{CourseKind, LapSegment, Mishap, TimePoint, Tire};
-use laneside_core::data::gearing;
 use leptos::prelude::*;
 
 const KINDS: [CourseKind; 4] = [
@@ -83,7 +81,10 @@ pub fn entries(desk: Desk) -> AnyView {
 
 fn drag(desk: Desk) -> AnyView {
     all([
-        fields(desk, &[Field::Elapsed, Field::Trap, Field::SixtyFoot]),
+        fields(
+            desk,
+            &[Field::Elapsed, Field::Trap, Field::SixtyFoot, Field::Shift],
+        ),
         MISHAP.select(desk).row(),
         rare(
             words::GEARING.into_any(),
@@ -244,34 +245,4 @@ fn points(desk: Desk) -> AnyView {
             }
         }),
     ])
-}
-
-/// What stands behind the figures.
-pub fn working(desk: Desk) -> AnyView {
-    let store = desk.store;
-    let working = Signal::derive(move || {
-        let Some(answer) = store.answer() else {
-            return Working::default();
-        };
-        let Ok(study) = &answer.study else {
-            return Working::default();
-        };
-        let resolved = study.tolerances.resolved();
-        let inputs = resolved.supply_inputs.iter().map(|input| {
-            (
-                crate::words::names::input(&answer.car, input.id),
-                words::input_line(&answer.car, input),
-            )
-        });
-        Working {
-            formula: words::FORMULA.to_owned(),
-            inputs: inputs.collect(),
-            source: format!(
-                "{}; {}",
-                gearing::SOURCE.citation,
-                gearing::PROFILE_SOURCE.citation
-            ),
-        }
-    });
-    working_view(working)
 }

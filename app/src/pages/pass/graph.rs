@@ -2,12 +2,11 @@
 
 use super::{Found, Passes};
 use crate::pages::Desk;
-use crate::parts::chart::{Axis, Chart, Limit, Line, Marker, Palette, Panel, PlotSpec, Role};
-use crate::parts::live::all;
-use crate::parts::readout::readout;
+use crate::pages::compared::{Around, Readout, role, section, stops};
+use crate::parts::chart::{Axis, Limit, Line, Marker, Panel, PlotSpec, Role};
 use crate::words::pass as words;
 use laneside_core::quantity::show;
-use laneside_core::race::{MomentKind, PassStudy};
+use laneside_core::race::MomentKind;
 use leptos::prelude::*;
 
 /// Places of the readout over the pass.
@@ -28,10 +27,6 @@ pub fn graph(desk: Desk, found: Found) -> AnyView {
         let passes = passes()?;
         Some(plot(&passes, limits?))
     });
-    let palette = Memo::new(move |_| {
-        desk.theme.track();
-        crate::browser::root().map_or(Palette::SUN, |root| Palette::read(&root))
-    });
     // It starts where the voltage is lowest, since that is the question.
     Effect::new(move || {
         if let (true, Some(passes)) = (cursor.get_untracked().is_nan(), passes()) {
@@ -47,55 +42,31 @@ pub fn graph(desk: Desk, found: Found) -> AnyView {
     });
     let summary =
         Signal::derive(move || passes().map_or_else(String::new, |passes| words::summary(&passes)));
-    view! {
-        <section aria-label=words::CHART>
-            <div class="readings" aria-live="off">
-                <p class="readings-at">{Signal::derive(move || {
-                    passes().map_or_else(String::new, |passes| words::at(&passes, cursor.get()))
-                })}</p>
-                <div class="readings-pair">
-                    {all([reading(found, cursor, 0), reading(found, cursor, 1)])}
-                </div>
-            </div>
-            <Chart
-                spec=Signal::derive(move || spec.get().unwrap_or_default())
-                palette=Signal::from(palette)
-                summary=summary
-                cursor=cursor
-                cursor_text=said
-                rail_label=words::RAIL
-                back_label=words::EARLIER
-                forward_label=words::LATER
-            />
-        </section>
-    }
-    .into_any()
-}
-
-fn reading(found: Found, cursor: RwSignal<f64>, place: usize) -> AnyView {
-    let of = move |read: fn(&PassStudy, f64) -> String| {
-        Signal::derive(move || {
-            let passes = found.get().and_then(Result::ok);
-            let pass = passes.as_ref().and_then(|passes| passes.each.get(place));
-            pass.map_or_else(String::new, |(_, pass)| read(pass, cursor.get()))
-        })
-    };
-    let label = Signal::derive(move || {
-        let passes = found.get().and_then(Result::ok);
-        let pass = passes.as_ref().and_then(|passes| passes.each.get(place));
-        pass.map_or_else(String::new, |(name, _)| name.clone())
+    let at = Signal::derive(move || {
+        passes().map_or_else(String::new, |passes| words::at(&passes, cursor.get()))
     });
-    readout(
-        label,
-        of(words::volts_at),
-        Signal::stored(words::VOLTS.to_owned()),
-        of(words::alternator_at),
-        if place == 0 { "on-car" } else { "try" },
-    )
-}
-
-fn role(place: usize) -> Role {
-    if place == 0 { Role::OnCar } else { Role::Try }
+    let of = Callback::new(move |place: usize| {
+        let passes = passes()?;
+        let (_, pass) = passes.each.get(place)?;
+        let at_s = cursor.get();
+        Some((
+            words::volts_at(pass, at_s),
+            words::alternator_at(pass, at_s),
+        ))
+    });
+    let readout = Readout {
+        cursor,
+        at,
+        said,
+        of,
+    };
+    let around = Around {
+        chart: words::CHART,
+        rail: words::RAIL,
+        unit: words::VOLTS,
+    };
+    let spec = Signal::derive(move || spec.get().unwrap_or_default());
+    section(desk, around, spec, summary, readout)
 }
 
 fn whole(value: f64) -> String {
@@ -182,17 +153,12 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
             });
         }
     }
-    let mut stops: Vec<f64> = (0..=STOPS)
-        .map(|step| from_s + (ends_s - from_s) * f64::from(step) / f64::from(STOPS))
-        .chain(first.moments_s().into_iter().map(|moment| moment.1))
-        .filter(|at| (from_s..=ends_s).contains(at))
-        .collect();
-    laneside_core::sort::sort_short(&mut stops, f64::total_cmp);
-    stops.dedup();
+    let moments = first.moments_s().into_iter().map(|moment| moment.1);
+    let stops = stops((from_s, ends_s), STOPS, moments);
     let ends_at = first.pass.ends_s;
     PlotSpec {
         x: Axis {
-            label: words::TIME_AXIS.into(),
+            label: words::time_axis(from_s).into(),
             min: from_s,
             max: ends_s,
             tick_text: plain,

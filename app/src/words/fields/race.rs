@@ -38,7 +38,7 @@ pub fn words(field: Field) -> Option<Words> {
         ),
         Field::ConverterSlip => of(
             "Slip at the stripe",
-            "Of converter or clutch. 0 for one that locks.",
+            "Of the converter. A clutch has none unless entered.",
             &[
                 "From a log: engine rpm at the stripe over what gear, axle, tire and trap speed give.",
             ],
@@ -92,7 +92,11 @@ pub fn words(field: Field) -> Option<Words> {
         ),
         Field::LatePits => of("Pits then last", "A bare number is minutes.", &[]),
         Field::Ambient => of("Air over the day", "In the shade.", &[]),
-        Field::ChargerCurrent => of("Pit charger, amps", "As printed on it.", &[]),
+        Field::ChargerCurrent => of(
+            "Pit charger, amps",
+            "As printed on it. The usual steps then have it on in the pits.",
+            &[],
+        ),
         Field::ChargerVolts => of(
             "Pit charger, volts",
             "What it charges to. It must suit the battery: heed what its maker says.",
@@ -151,10 +155,13 @@ pub fn typical(field: Field, units: System) -> String {
         Field::CoilCurrent => one(low_voltage::COIL_A, Kind::Current, MEMORY),
         Field::LatePits => format!("15 to 30 min between late rounds. {PRACTICE}"),
         Field::Ambient => say(race_memory::AMBIENT_C, Kind::Temperature),
-        Field::ChargerCurrent => one(race_memory::CHARGER_A, Kind::Current, MEMORY),
+        Field::ChargerCurrent => say(race_memory::CHARGER_A, Kind::Current),
         Field::StarterCurrent => say(race_memory::STARTER_A, Kind::Current),
         Field::StarterTime => say(race_memory::STARTER_S, Kind::Time),
-        Field::LeastVolts => one(race_memory::LEAST_V, Kind::Voltage, MEMORY),
+        Field::LeastVolts => format!(
+            "{} On 16 V: 8/6 of it.",
+            one(race_memory::LEAST_V, Kind::Voltage, MEMORY)
+        ),
         _ => String::new(),
     }
 }

@@ -8,6 +8,10 @@ use crate::car::{Course, Day, Phase};
 pub const MOST_GEARS: usize = 8;
 /// Most points of a pass, and most segments of a lap.
 pub const MOST_POINTS: usize = 60;
+/// Most segments that a session drives.
+pub const MOST_SEGMENTS: usize = 2_000;
+/// Longest session, s.
+pub const SESSION_S: f64 = 14_400.0;
 /// Most steps of a round.
 pub const MOST_STEPS: usize = 24;
 
@@ -77,6 +81,18 @@ pub(super) fn check_course(course: &Course) -> Result<(), Fault> {
         within(Field::SegmentTo(0), segment.to_rpm)?;
     }
     counted(Field::Laps, course.laps)?;
+    let laps = course.laps.unwrap_or(1);
+    at_most(
+        "segments in all laps",
+        laps as usize * course.segments.len(),
+        MOST_SEGMENTS,
+    )?;
+    let lap_s: f64 = course.segments.iter().map(|segment| segment.seconds).sum();
+    range(
+        "course.laps x their time",
+        Some(f64::from(laps) * lap_s),
+        (0.0, SESSION_S),
+    )?;
     // More voltage never moves less fuel, nor opens an injector later.
     let costs = &course.costs;
     above(
@@ -168,7 +184,7 @@ mod tests {
     #[test]
     fn steps_are_in_phases_of_the_car() {
         let found = fault(|car| {
-            car.day.steps = crate::race::template(car.day.kind, &car.phases);
+            car.day.steps = crate::race::template(&car.day, &car.phases);
             car.phases.retain(|phase| phase.id != "burnout");
         });
         let id = "burnout".to_owned();
@@ -200,6 +216,19 @@ mod tests {
             (
                 fault(|car| car.course.gears = vec![1.0; 9]),
                 "9 gears, at most 8",
+            ),
+            (
+                fault(|car| {
+                    let segment = LapSegment {
+                        name: "straight".to_owned(),
+                        seconds: 2.0,
+                        from_rpm: 5_000.0,
+                        to_rpm: 6_000.0,
+                    };
+                    car.course.segments = vec![segment; 60];
+                    car.course.laps = Some(200);
+                }),
+                "12000 segments in all laps, at most 2000",
             ),
             (
                 fault(|car| car.course.sixty_ft_s = Some(5.5)),

@@ -3,11 +3,13 @@
 use super::{Collector, Draft, input};
 use crate::balance::PhaseBalance;
 use crate::bus::Regime;
+use crate::car::Car;
 use crate::data::{battery_memory, gum, iec_60228};
 use crate::finding::{Provenance, Unit};
 use crate::gates::Judged;
 use crate::resolve::InputId;
-use crate::study::phase_voltage;
+use crate::study::{WiringStudy, phase_voltage};
+use crate::wiring::Fuse;
 
 impl Collector<'_> {
     /// Where a phase settles, and what the battery gives or takes there.
@@ -92,5 +94,71 @@ impl Collector<'_> {
             Unit::Ampere,
             draft("into the battery; negative when it gives"),
         );
+    }
+
+    /// The charge wiring: what it loses, and whether cable and fuse suit.
+    pub(super) fn wiring(&mut self, car: &Car, pulley: &'static str, judged: &Judged) {
+        let wiring = WiringStudy::new(car, &self.study.tolerances, judged);
+        let supply = self.params().supply;
+        let inputs = vec![
+            input(
+                "current in the pass",
+                wiring.pass_a,
+                Unit::Ampere,
+                Provenance::Derived,
+            ),
+            input(
+                "charge lead",
+                supply.lead_ohm,
+                Unit::Ohm,
+                self.provenance(InputId::LeadResistance),
+            ),
+            input(
+                "ground side",
+                supply.ground_ohm,
+                Unit::Ohm,
+                self.provenance(InputId::GroundResistance),
+            ),
+        ];
+        let draft = |code, value, unit, formula| Draft {
+            code,
+            pulley: Some(pulley),
+            value: Some(value),
+            unit,
+            formula,
+            inputs: inputs.clone(),
+            sources: vec![iec_60228::SOURCE],
+            ..Draft::default()
+        };
+        self.push(draft(
+            "charge_path_drop",
+            wiring.drop_v(wiring.pass_a),
+            Unit::Volt,
+            "current x (lead + ground)",
+        ));
+        self.push(draft(
+            "charge_path_waste",
+            wiring.waste_w(wiring.pass_a),
+            Unit::Watt,
+            "current^2 x (lead + ground)",
+        ));
+        if let Some(cable) = wiring.cable {
+            self.push(Draft {
+                status: Some(cable.cable),
+                reason: Some(match cable.fuse {
+                    Fuse::Unknown => "fuse_not_entered",
+                    Fuse::Blows => "fuse_under_output",
+                    Fuse::Tight => "fuse_may_blow_when_hot",
+                    Fuse::OverCable => "fuse_over_cable",
+                    Fuse::Suits => "fuse_suits",
+                }),
+                ..draft(
+                    "charge_lead_carries",
+                    cable.carries_a.0,
+                    Unit::Ampere,
+                    "what the cable carries against output, cold at the limiter",
+                )
+            });
+        }
     }
 }

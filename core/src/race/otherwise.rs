@@ -1,0 +1,66 @@
+//! The same day in other ways.
+
+use super::day::DayEnd;
+use super::model::Twist;
+use super::rounds::{Ends, Rounds, ended};
+use crate::car::Car;
+use crate::day::Accuracy;
+use crate::gates::Judged;
+use crate::tolerance::Tolerances;
+
+/// More passes than this in a row nobody makes.
+const MOST_PASSES: u32 = 30;
+
+/// How many whole passes until a day ends, and what ends it; `None` for more than thirty.
+pub type Passes = Option<(u32, Ends)>;
+
+/// The same day in other ways.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Otherwise {
+    /// Back-to-back passes until the day ends, without a break in the pits or the lanes;
+    /// `None` where no step has the engine running.
+    pub passes: Option<Passes>,
+    /// The same with output that goes over the limit; `None` where the limit is not met.
+    pub passes_gone: Option<Passes>,
+    /// The same with a dead alternator.
+    pub passes_on_battery: Option<Passes>,
+    /// If nobody revs the engine past the turn-on speed after a start; `None` where idling
+    /// turns it on.
+    pub not_revved: Option<DayEnd>,
+    /// Engine speed past which it has to be revved, rpm.
+    pub turn_on_rpm: f64,
+}
+
+impl Otherwise {
+    /// Runs them.
+    pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Self {
+        let state = tolerances.nominal();
+        let day = Rounds::new(car, tolerances.resolved(), state, judged.pulleys);
+        let not_revved = day.run(Accuracy::COARSE, Twist::NOT_REVVED);
+        let mut segments = not_revved.segments.iter();
+        let is_other = segments.any(|segment| segment.waiting_s > 0.0);
+        let quick = back_to_back(&day);
+        let count = |twist| {
+            let rounds = quick.as_ref()?.coarse(twist);
+            Some(ended(&rounds).map(|(round, ends)| (round - 1, ends)))
+        };
+        Self {
+            passes: count(Twist::HOLDS),
+            passes_gone: count(Twist::LOSES).filter(|_| day.meets_limit()),
+            passes_on_battery: count(Twist::DEAD),
+            not_revved: is_other.then(|| DayEnd::of(&day, &day.summed(&not_revved))),
+            turn_on_rpm: crate::balance::turn_on_rpm(state, judged.pulleys),
+        }
+    }
+}
+
+/// Passes one after the other: only the steps with the engine running; `None` without any.
+fn back_to_back<'a>(day: &Rounds<'a>) -> Option<Rounds<'a>> {
+    let mut quick = day.with_plan(|plan| {
+        plan.rounds = MOST_PASSES;
+        plan.steps
+            .retain(|(place, step)| !step.off && day.scene.is_running(*place));
+    });
+    quick.reading = None;
+    (!quick.plan.steps.is_empty()).then_some(quick)
+}
