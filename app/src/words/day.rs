@@ -329,6 +329,7 @@ pub fn otherwise(other: &Otherwise, day: &DayStudy) -> Vec<String> {
     };
     let count = |passes: Passes| match passes {
         None => "more than 30 passes".to_owned(),
+        Some((0, ends)) => format!("not one pass, {}", stops(ends)),
         Some((1, ends)) => format!("1 pass, then {}", stops(ends)),
         Some((passes, ends)) => format!("{passes} passes, then {}", stops(ends)),
     };

@@ -151,14 +151,16 @@ pub fn v(value: f64) -> String {
 /// Seconds to a tenth.
 pub fn seconds(value: f64) -> String {
     if value >= 120.0 {
-        format!(
-            "{}:{:02}",
-            (value / 60.0).floor(),
-            (value % 60.0).floor() as u32
-        )
+        minutes(value)
     } else {
         format!("{}\u{a0}s", show::fixed(value, 1))
     }
+}
+
+/// Minutes and seconds.
+fn minutes(seconds: f64) -> String {
+    let whole = seconds.floor();
+    format!("{}:{:02}", (whole / 60.0).floor(), (whole % 60.0) as u32)
 }
 
 /// Engine speed to ten.
@@ -326,6 +328,8 @@ pub fn over(name: &str, pass: &PassStudy) -> String {
     let range = |low: f64, high: f64| {
         if low - high < 0.05 {
             seconds(low)
+        } else if low >= 120.0 {
+            format!("{} to {}", minutes(high), minutes(low))
         } else {
             format!("{} to {}", show::fixed(high, 1), seconds(low))
         }
