@@ -3,7 +3,10 @@
 //! Delimited text becomes a table, a table with its channels known a [`Recording`]; passes,
 //! figures and a diagnosis are found in that.
 
+pub mod channels;
+pub mod read;
 pub mod signal;
+pub mod unit;
 
 pub use signal::{Signal, SignalError};
 

@@ -1,0 +1,486 @@
+//! How a file is written: delimiter, decimal mark, where the header ends and the numbers start.
+
+use super::lines::{Next, cells, comment, is_comment, next_row, trim};
+use super::value::{Class, Style, class};
+use super::{About, Answer, DecimalMark, Delimiter, Options, Place, Question, ReadError};
+use super::{decode, header, place};
+
+/// The most columns read.
+pub(super) const MOST_COLUMNS: usize = 2_048;
+/// Rows at the end of the head that show what the columns hold.
+const SAMPLE: usize = 400;
+
+/// A row of the head.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Row {
+    pub start: usize,
+    pub end: usize,
+    /// Where the row after it starts.
+    pub next: usize,
+    /// Lines before it.
+    pub line: u64,
+}
+
+/// What was found out about a file.
+#[derive(Debug)]
+pub(super) struct Dialect {
+    pub delimiter: Delimiter,
+    pub style: Style,
+    pub names: Vec<String>,
+    pub units: Vec<String>,
+    /// The text of the header's row and of the units', to know them when they come again.
+    pub heads: Vec<Vec<u8>>,
+    /// The row that the numbers start with.
+    pub data: Row,
+    /// Rows of numbers in the head, for looking at.
+    pub sample: Vec<Row>,
+    /// Whether a column holds numbers or times, of the columns in the sample.
+    pub numeric: Vec<bool>,
+    pub questions: Vec<Question>,
+}
+
+/// A way to split the head.
+struct Split {
+    delimiter: Delimiter,
+    rows: Vec<Row>,
+    /// Cells of most rows.
+    width: usize,
+    mark: DecimalMark,
+    /// Part of the cells that are numbers, times or none, of the rows that are as wide as most.
+    score: f64,
+    counts: Counts,
+}
+
+/// How the cells of a sample read.
+#[derive(Default)]
+struct Counts {
+    point: usize,
+    comma: usize,
+    point_or_thousands: usize,
+    comma_or_thousands: usize,
+    /// The first cell that reads as a number with a point, and the first with a comma.
+    shown: [Option<(Place, String)>; 2],
+}
+
+/// Finds out how the file is written whose text starts so. `whole` tells that this is all of it.
+pub(super) fn detect(head: &[u8], whole: bool, options: &Options) -> Result<Dialect, ReadError> {
+    let delimiters = match options.delimiter {
+        Some(delimiter) => vec![delimiter],
+        None => Delimiter::ALL.to_vec(),
+    };
+    let splits: Vec<Split> = delimiters
+        .iter()
+        .map(|delimiter| split(head, whole, *delimiter, options))
+        .collect();
+    let mut questions = vec![];
+    let best = choose(head, &splits, options, &mut questions);
+    let Some(best) = best else {
+        let lines = splits.first().and_then(|split| split.rows.last());
+        return Err(ReadError::NoNumbers {
+            lines: lines.map_or(0, |row| row.line + 1),
+        });
+    };
+    build(head, best, options, questions)
+}
+
+/// All rows of the head but the last, which may be cut.
+fn rows(head: &[u8], whole: bool, delimiter: u8) -> Vec<Row> {
+    let mut rows = vec![];
+    let (mut start, mut line) = (0, 0);
+    while let Some(rest) = head.get(start..).filter(|rest| !rest.is_empty()) {
+        let (end, next, breaks) = match next_row(rest, delimiter, whole) {
+            Next::Row { end, next, breaks } => (end, next, breaks),
+            Next::OpenQuote { end, next } => (end, next, 1),
+            Next::More => break,
+        };
+        rows.push(Row {
+            start,
+            end: start + end,
+            next: start + next,
+            line,
+        });
+        start += next;
+        line += breaks;
+    }
+    rows
+}
+
+fn is_blank(row: &[u8], delimiter: u8) -> bool {
+    row.iter()
+        .all(|byte| *byte == delimiter || byte.is_ascii_whitespace())
+}
+
+/// How many cells, those of an empty end not counted.
+fn filled(row: &[u8], delimiter: u8) -> usize {
+    let mut filled = 0;
+    for (at, cell) in cells(row, delimiter).enumerate() {
+        if !cell.text.is_empty() {
+            filled = at + 1;
+        }
+    }
+    filled
+}
+
+fn split(head: &[u8], whole: bool, delimiter: Delimiter, options: &Options) -> Split {
+    let byte = delimiter.byte();
+    let rows = rows(head, whole, byte);
+    let body: Vec<Row> = rows
+        .iter()
+        .copied()
+        .filter(|row| {
+            let text = &head[row.start..row.end];
+            !is_blank(text, byte) && !is_comment(text, byte)
+        })
+        .collect();
+    let half = body.get(body.len() / 2..).unwrap_or_default();
+    let sample = half
+        .get(half.len().saturating_sub(SAMPLE)..)
+        .unwrap_or_default();
+    let mut widths: Vec<usize> = sample
+        .iter()
+        .map(|row| cells(&head[row.start..row.end], byte).count())
+        .collect();
+    widths.sort_unstable();
+    let width = widths
+        .chunk_by(|a, b| a == b)
+        .max_by_key(|same| same.len())
+        .and_then(|same| same.first().copied())
+        .unwrap_or(0);
+    let mut counts = Counts::default();
+    let (mut whole_cells, mut all, mut even) = (0, 0, 0);
+    for row in sample {
+        let text = &head[row.start..row.end];
+        let found = cells(text, byte);
+        if found.clone().count() != width {
+            continue;
+        }
+        even += 1;
+        for cell in found {
+            let class = class(&cell.text);
+            match class {
+                Class::Blank => continue,
+                Class::Missing | Class::Whole | Class::Moment => whole_cells += 1,
+                Class::Point => counts.point += 1,
+                Class::Comma => counts.comma += 1,
+                Class::PointOrThousands => counts.point_or_thousands += 1,
+                Class::CommaOrThousands => counts.comma_or_thousands += 1,
+                Class::Text => {}
+            }
+            let which = match class {
+                Class::Point | Class::PointOrThousands => Some(0),
+                Class::Comma | Class::CommaOrThousands => Some(1),
+                _ => None,
+            };
+            if let Some(shown) = which.and_then(|which| counts.shown.get_mut(which)) {
+                shown.get_or_insert_with(|| {
+                    let column = place::characters(&text[..cell.at]) + 1;
+                    let line = row.line + 1;
+                    (Place { line, column }, decode::text(&cell.text))
+                });
+            }
+            all += 1;
+        }
+    }
+    let points = counts.point + counts.point_or_thousands;
+    let commas = counts.comma + counts.comma_or_thousands;
+    let mark = options.mark.unwrap_or(match (counts.point, counts.comma) {
+        (0, 0) if commas > points => DecimalMark::Comma,
+        (point, comma) if comma > point => DecimalMark::Comma,
+        _ => DecimalMark::Point,
+    });
+    let numbers = whole_cells
+        + match mark {
+            DecimalMark::Point => points,
+            DecimalMark::Comma => commas,
+        };
+    let share = |part: usize, all: usize| {
+        if all == 0 {
+            0.0
+        } else {
+            part as f64 / all as f64
+        }
+    };
+    Split {
+        delimiter,
+        score: share(numbers, all) * share(even, sample.len()),
+        rows: body,
+        width,
+        mark,
+        counts,
+    }
+}
+
+/// The way that reads the most; asks where two do.
+fn choose<'a>(
+    head: &[u8],
+    splits: &'a [Split],
+    options: &Options,
+    questions: &mut Vec<Question>,
+) -> Option<&'a Split> {
+    let mut best: Option<&Split> = None;
+    for split in splits
+        .iter()
+        .filter(|split| split.width > 1 && split.score > 0.0)
+    {
+        // A little better may be chance: the order of the delimiters decides.
+        if best.is_none_or(|best| split.score > best.score + 0.02) {
+            best = Some(split);
+        }
+    }
+    let single = splits
+        .iter()
+        .filter(|split| split.width == 1 && split.score > 0.0)
+        .max_by(|a, b| a.score.total_cmp(&b.score));
+    let Some(best) = best else {
+        return single;
+    };
+    // `13,84` alone on a line is one number or two.
+    if let Some(single) = single
+        && options.delimiter.is_none()
+        && best.delimiter == Delimiter::Comma
+        && single.score > best.score - 0.02
+    {
+        let first = single.rows.iter().find(|row| {
+            let text = trim(&head[row.start..row.end]);
+            matches!(class(text), Class::Comma | Class::CommaOrThousands)
+        })?;
+        let header = single.rows.iter().rfind(|row| row.start < first.start);
+        let names = header.map(|row| cells(&head[row.start..row.end], b',').count());
+        match names {
+            Some(1) => return Some(single),
+            Some(names) if names == best.width => {}
+            _ => questions.push(Question {
+                about: About::Dialect,
+                at: Place {
+                    line: first.line + 1,
+                    column: 1,
+                },
+                example: decode::text(&head[first.start..first.end]),
+                answers: vec![
+                    Answer::Dialect(Delimiter::Comma, DecimalMark::Point),
+                    Answer::Dialect(single.delimiter, DecimalMark::Comma),
+                ],
+            }),
+        }
+    }
+    Some(best)
+}
+
+/// Asks which mark it is where the cells do not show it.
+fn ask_mark(split: &Split, options: &Options, questions: &mut Vec<Question>) {
+    let counts = &split.counts;
+    let open = match split.mark {
+        DecimalMark::Point if counts.point == 0 => {
+            counts.comma_or_thousands > 0
+                || (counts.point_or_thousands > 0 && split.delimiter != Delimiter::Comma)
+        }
+        DecimalMark::Point => counts.comma > 0 || counts.comma_or_thousands > 0,
+        DecimalMark::Comma if counts.comma == 0 => true,
+        DecimalMark::Comma => counts.point > 0 || counts.point_or_thousands > 0,
+    };
+    let [point, comma] = &counts.shown;
+    let shown = match split.mark {
+        DecimalMark::Point => comma.as_ref().or(point.as_ref()),
+        DecimalMark::Comma => point.as_ref().or(comma.as_ref()),
+    };
+    let Some((at, example)) = shown.filter(|_| open && options.mark.is_none()) else {
+        return;
+    };
+    if questions
+        .iter()
+        .any(|question| question.about == About::Dialect)
+    {
+        return;
+    }
+    let other = match split.mark {
+        DecimalMark::Point => DecimalMark::Comma,
+        DecimalMark::Comma => DecimalMark::Point,
+    };
+    questions.push(Question {
+        about: About::Dialect,
+        at: *at,
+        example: example.clone(),
+        answers: [split.mark, other]
+            .map(|mark| Answer::Dialect(split.delimiter, mark))
+            .to_vec(),
+    });
+}
+
+fn build(
+    head: &[u8],
+    split: &Split,
+    options: &Options,
+    mut questions: Vec<Question>,
+) -> Result<Dialect, ReadError> {
+    let byte = split.delimiter.byte();
+    let text = |row: &Row| &head[row.start..row.end];
+    ask_mark(split, options, &mut questions);
+    let style = Style {
+        mark: split.mark.byte(),
+        group: split.mark.group(),
+        thousands: options.mark.is_some(),
+    };
+    let half = split.rows.get(split.rows.len() / 2..).unwrap_or_default();
+    let sample = half
+        .get(half.len().saturating_sub(SAMPLE)..)
+        .unwrap_or_default();
+    let numeric = numeric(head, sample, byte, split);
+    let is_data = |row: &Row| {
+        let mut numbers = 0;
+        let mut count = 0;
+        for (at, cell) in cells(text(row), byte).enumerate() {
+            count += usize::from(!cell.text.is_empty());
+            if !numeric.get(at).copied().unwrap_or(false) {
+                continue;
+            }
+            match class(&cell.text) {
+                Class::Text => return false,
+                Class::Blank | Class::Missing => {}
+                _ => numbers += 1,
+            }
+        }
+        numbers > 0 && (split.width < 2 || count > 1)
+    };
+    let first = (0..split.rows.len()).find(|&at| {
+        let mut following = split.rows.iter().skip(at).map(&is_data);
+        following.next() == Some(true) && following.next() != Some(false)
+    });
+    let first = first.or_else(|| split.rows.iter().position(is_data));
+    let Some(first) = first else {
+        return Err(ReadError::NoNumbers {
+            lines: split.rows.last().map_or(0, |row| row.line + 1),
+        });
+    };
+    let data = split.rows[first];
+    let found = header::find(
+        head,
+        split.rows.get(..first).unwrap_or_default(),
+        byte,
+        split.width,
+    );
+    let found = match found {
+        Some(found) => Some(found),
+        None => header::commented(
+            head,
+            &rows_before(head, data.start, byte),
+            byte,
+            split.width,
+        ),
+    };
+    let widest = split
+        .rows
+        .iter()
+        .skip(first)
+        .map(|row| filled(text(row), byte))
+        .max()
+        .unwrap_or(0);
+    let (mut names, mut units, heads) = match found {
+        Some(found) => (found.names, found.units, found.heads),
+        None => (vec![String::new(); split.width.max(widest)], vec![], vec![]),
+    };
+    let width = names.len();
+    if width > MOST_COLUMNS {
+        return Err(ReadError::TooManyColumns {
+            at: Place {
+                line: data.line + 1,
+                column: 1,
+            },
+            found: width,
+            most: MOST_COLUMNS,
+        });
+    }
+    if filled_in_most(head, split, first) > width {
+        return Err(more_cells(head, split, first, width));
+    }
+    units.resize(width, String::new());
+    for (at, name) in names.iter_mut().enumerate() {
+        if name.is_empty() {
+            *name = format!("Column {}", at + 1);
+        }
+    }
+    let from = split.rows.len().saturating_sub(SAMPLE).max(first);
+    let mut sample: Vec<Row> = split
+        .rows
+        .get(first..)
+        .unwrap_or_default()
+        .iter()
+        .take(SAMPLE)
+        .copied()
+        .collect();
+    if from > first + SAMPLE {
+        sample.extend_from_slice(split.rows.get(from..).unwrap_or_default());
+    }
+    Ok(Dialect {
+        delimiter: split.delimiter,
+        style,
+        names,
+        units,
+        heads,
+        data,
+        sample,
+        numeric,
+        questions,
+    })
+}
+
+/// All rows before a place, remarks among them.
+fn rows_before(head: &[u8], end: usize, delimiter: u8) -> Vec<Row> {
+    rows(head.get(..end).unwrap_or(head), true, delimiter)
+}
+
+/// Which columns hold numbers or times in most cells that are filled.
+fn numeric(head: &[u8], sample: &[Row], delimiter: u8, split: &Split) -> Vec<bool> {
+    let mut tally: Vec<(usize, usize)> = vec![(0, 0); split.width];
+    for row in sample {
+        for (at, cell) in cells(&head[row.start..row.end], delimiter).enumerate() {
+            let Some((numbers, filled)) = tally.get_mut(at) else {
+                break;
+            };
+            match class(&cell.text) {
+                Class::Blank | Class::Missing => continue,
+                Class::Text => {}
+                _ => *numbers += 1,
+            }
+            *filled += 1;
+        }
+    }
+    tally
+        .iter()
+        .map(|(numbers, filled)| *numbers > 0 && numbers * 2 >= *filled)
+        .collect()
+}
+
+/// The cells that at least half of the rows have, a blank end not counted.
+fn filled_in_most(head: &[u8], split: &Split, first: usize) -> usize {
+    let rows = split.rows.get(first..).unwrap_or_default();
+    let mut widths: Vec<usize> = rows
+        .iter()
+        .map(|row| filled(&head[row.start..row.end], split.delimiter.byte()))
+        .collect();
+    widths.sort_unstable();
+    widths.get(widths.len() / 2).copied().unwrap_or(0)
+}
+
+fn more_cells(head: &[u8], split: &Split, first: usize, needed: usize) -> ReadError {
+    let byte = split.delimiter.byte();
+    let rows = split.rows.get(first..).unwrap_or_default();
+    let row = rows
+        .iter()
+        .find(|row| filled(&head[row.start..row.end], byte) > needed);
+    let (mut found, mut at) = (0, Place::default());
+    if let Some(row) = row {
+        let text = &head[row.start..row.end];
+        found = filled(text, byte);
+        let start = cells(text, byte).nth(needed).map_or(0, |cell| cell.at);
+        at = Place {
+            line: row.line + 1,
+            column: place::characters(&text[..start]) + 1,
+        };
+    }
+    ReadError::MoreCells { at, found, needed }
+}
+
+/// What a remark says where names could be.
+pub(super) fn remark(row: &[u8], delimiter: u8) -> Option<&[u8]> {
+    comment(row, delimiter).map(trim)
+}
