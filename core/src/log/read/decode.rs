@@ -126,6 +126,11 @@ pub(super) fn first_control(text: &[u8]) -> Option<usize> {
     text.iter().position(|&byte| is_control(byte))
 }
 
+/// How many such bytes there are.
+pub(super) fn controls(text: &[u8]) -> usize {
+    text.iter().filter(|byte| is_control(**byte)).count()
+}
+
 const fn is_control(byte: u8) -> bool {
     // 0x1a ends a text file on old systems.
     byte < 0x20 && !matches!(byte, b'\t' | b'\n' | b'\r' | 0x0b | 0x0c | 0x1a | 0x1b)

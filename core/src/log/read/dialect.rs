@@ -1,25 +1,13 @@
 //! How a file is written: delimiter, decimal mark, where the header ends and the numbers start.
 
-use super::lines::{Next, cells, comment, is_comment, next_row, trim};
+use super::lines::{cells, comment, trim};
+use super::split::{Row, SAMPLE, Split, filled, rows, split};
 use super::value::{Class, Style, class};
 use super::{About, Answer, DecimalMark, Delimiter, Options, Place, Question, ReadError};
 use super::{decode, header, place};
 
 /// The most columns read.
 pub(super) const MOST_COLUMNS: usize = 2_048;
-/// Rows at the end of the head that show what the columns hold.
-const SAMPLE: usize = 400;
-
-/// A row of the head.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Row {
-    pub start: usize,
-    pub end: usize,
-    /// Where the row after it starts.
-    pub next: usize,
-    /// Lines before it.
-    pub line: u64,
-}
 
 /// What was found out about a file.
 #[derive(Debug)]
@@ -37,29 +25,6 @@ pub(super) struct Dialect {
     /// Whether a column holds numbers or times, of the columns in the sample.
     pub numeric: Vec<bool>,
     pub questions: Vec<Question>,
-}
-
-/// A way to split the head.
-struct Split {
-    delimiter: Delimiter,
-    rows: Vec<Row>,
-    /// Cells of most rows.
-    width: usize,
-    mark: DecimalMark,
-    /// Part of the cells that are numbers, times or none, of the rows that are as wide as most.
-    score: f64,
-    counts: Counts,
-}
-
-/// How the cells of a sample read.
-#[derive(Default)]
-struct Counts {
-    point: usize,
-    comma: usize,
-    point_or_thousands: usize,
-    comma_or_thousands: usize,
-    /// The first cell that reads as a number with a point, and the first with a comma.
-    shown: [Option<(Place, String)>; 2],
 }
 
 /// Finds out how the file is written whose text starts so. `whole` tells that this is all of it.
@@ -81,133 +46,6 @@ pub(super) fn detect(head: &[u8], whole: bool, options: &Options) -> Result<Dial
         });
     };
     build(head, best, options, questions)
-}
-
-/// All rows of the head but the last, which may be cut.
-fn rows(head: &[u8], whole: bool, delimiter: u8) -> Vec<Row> {
-    let mut rows = vec![];
-    let (mut start, mut line) = (0, 0);
-    while let Some(rest) = head.get(start..).filter(|rest| !rest.is_empty()) {
-        let (end, next, breaks) = match next_row(rest, delimiter, whole) {
-            Next::Row { end, next, breaks } => (end, next, breaks),
-            Next::OpenQuote { end, next } => (end, next, 1),
-            Next::More => break,
-        };
-        rows.push(Row {
-            start,
-            end: start + end,
-            next: start + next,
-            line,
-        });
-        start += next;
-        line += breaks;
-    }
-    rows
-}
-
-fn is_blank(row: &[u8], delimiter: u8) -> bool {
-    row.iter()
-        .all(|byte| *byte == delimiter || byte.is_ascii_whitespace())
-}
-
-/// How many cells, those of an empty end not counted.
-fn filled(row: &[u8], delimiter: u8) -> usize {
-    let mut filled = 0;
-    for (at, cell) in cells(row, delimiter).enumerate() {
-        if !cell.text.is_empty() {
-            filled = at + 1;
-        }
-    }
-    filled
-}
-
-fn split(head: &[u8], whole: bool, delimiter: Delimiter, options: &Options) -> Split {
-    let byte = delimiter.byte();
-    let rows = rows(head, whole, byte);
-    let body: Vec<Row> = rows
-        .iter()
-        .copied()
-        .filter(|row| {
-            let text = &head[row.start..row.end];
-            !is_blank(text, byte) && !is_comment(text, byte)
-        })
-        .collect();
-    let half = body.get(body.len() / 2..).unwrap_or_default();
-    let sample = half
-        .get(half.len().saturating_sub(SAMPLE)..)
-        .unwrap_or_default();
-    let mut widths: Vec<usize> = sample
-        .iter()
-        .map(|row| cells(&head[row.start..row.end], byte).count())
-        .collect();
-    widths.sort_unstable();
-    let width = widths
-        .chunk_by(|a, b| a == b)
-        .max_by_key(|same| same.len())
-        .and_then(|same| same.first().copied())
-        .unwrap_or(0);
-    let mut counts = Counts::default();
-    let (mut whole_cells, mut all, mut even) = (0, 0, 0);
-    for row in sample {
-        let text = &head[row.start..row.end];
-        let found = cells(text, byte);
-        if found.clone().count() != width {
-            continue;
-        }
-        even += 1;
-        for cell in found {
-            let class = class(&cell.text);
-            match class {
-                Class::Blank => continue,
-                Class::Missing | Class::Whole | Class::Moment => whole_cells += 1,
-                Class::Point => counts.point += 1,
-                Class::Comma => counts.comma += 1,
-                Class::PointOrThousands => counts.point_or_thousands += 1,
-                Class::CommaOrThousands => counts.comma_or_thousands += 1,
-                Class::Text => {}
-            }
-            let which = match class {
-                Class::Point | Class::PointOrThousands => Some(0),
-                Class::Comma | Class::CommaOrThousands => Some(1),
-                _ => None,
-            };
-            if let Some(shown) = which.and_then(|which| counts.shown.get_mut(which)) {
-                shown.get_or_insert_with(|| {
-                    let column = place::characters(&text[..cell.at]) + 1;
-                    let line = row.line + 1;
-                    (Place { line, column }, decode::text(&cell.text))
-                });
-            }
-            all += 1;
-        }
-    }
-    let points = counts.point + counts.point_or_thousands;
-    let commas = counts.comma + counts.comma_or_thousands;
-    let mark = options.mark.unwrap_or(match (counts.point, counts.comma) {
-        (0, 0) if commas > points => DecimalMark::Comma,
-        (point, comma) if comma > point => DecimalMark::Comma,
-        _ => DecimalMark::Point,
-    });
-    let numbers = whole_cells
-        + match mark {
-            DecimalMark::Point => points,
-            DecimalMark::Comma => commas,
-        };
-    let share = |part: usize, all: usize| {
-        if all == 0 {
-            0.0
-        } else {
-            part as f64 / all as f64
-        }
-    };
-    Split {
-        delimiter,
-        score: share(numbers, all) * share(even, sample.len()),
-        rows: body,
-        width,
-        mark,
-        counts,
-    }
 }
 
 /// The way that reads the most; asks where two do.
@@ -325,7 +163,7 @@ fn build(
         .get(half.len().saturating_sub(SAMPLE)..)
         .unwrap_or_default();
     let numeric = numeric(head, sample, byte, split);
-    let is_data = |row: &Row| {
+    let is_data = |row: &Row| -> bool {
         let mut numbers = 0;
         let mut count = 0;
         for (at, cell) in cells(text(row), byte).enumerate() {
@@ -341,32 +179,39 @@ fn build(
         }
         numbers > 0 && (split.width < 2 || count > 1)
     };
+    // The first rows may be cut, but hardly two in a row to less than half.
+    let enough = |row: &Row| cells(text(row), byte).count() * 2 > split.width;
     let first = (0..split.rows.len()).find(|&at| {
-        let mut following = split.rows.iter().skip(at).map(&is_data);
-        following.next() == Some(true) && following.next() != Some(false)
+        let mut following = split.rows.iter().skip(at);
+        following
+            .next()
+            .is_some_and(|row| is_data(row) && enough(row))
+            && following.next().is_none_or(is_data)
     });
     let first = first.or_else(|| split.rows.iter().position(is_data));
-    let Some(first) = first else {
+    let Some(mut first) = first else {
         return Err(ReadError::NoNumbers {
             lines: split.rows.last().map_or(0, |row| row.line + 1),
         });
     };
+    let above = split.rows.get(..first).unwrap_or_default();
+    other_before(head, above, split, first)?;
+    let found = header::find(head, above, byte, split.width);
+    if let Some(found) = &found {
+        let between = above
+            .iter()
+            .position(|row| row.start >= found.end && is_data(row));
+        first = between.unwrap_or(first);
+    }
     let data = split.rows[first];
-    let found = header::find(
-        head,
-        split.rows.get(..first).unwrap_or_default(),
-        byte,
-        split.width,
-    );
-    let found = match found {
-        Some(found) => Some(found),
-        None => header::commented(
+    let found = found.or_else(|| {
+        header::commented(
             head,
             &rows_before(head, data.start, byte),
             byte,
             split.width,
-        ),
-    };
+        )
+    });
     let widest = split
         .rows
         .iter()
@@ -421,6 +266,38 @@ fn build(
         numeric,
         questions,
     })
+}
+
+/// Refuses rows of numbers above the first that are divided by another delimiter.
+fn other_before(head: &[u8], above: &[Row], split: &Split, first: usize) -> Result<(), ReadError> {
+    let byte = split.delimiter.byte();
+    let last = above
+        .get(above.len().saturating_sub(3)..)
+        .unwrap_or_default();
+    let Some(row) = split.rows.get(first).filter(|_| last.len() == 3) else {
+        return Ok(());
+    };
+    for needed in Delimiter::ALL {
+        let numbers = |row: &Row| {
+            let classes =
+                || cells(&head[row.start..row.end], needed.byte()).map(|cell| class(&cell.text));
+            let numbers = classes().filter(|class| !matches!(class, Class::Blank | Class::Missing));
+            classes().all(|class| class != Class::Text) && numbers.count() > 1
+        };
+        if needed != split.delimiter && last.iter().all(numbers) {
+            let text = &head[row.start..row.end];
+            let before = text.iter().position(|c| *c == byte).unwrap_or(0);
+            return Err(ReadError::DelimiterChanges {
+                at: Place {
+                    line: row.line + 1,
+                    column: place::characters(&text[..before]) + 1,
+                },
+                found: split.delimiter,
+                needed,
+            });
+        }
+    }
+    Ok(())
 }
 
 /// All rows before a place, remarks among them.

@@ -1,8 +1,9 @@
 //! Names and units of columns.
 
 use super::decode;
-use super::dialect::{Row, remark};
+use super::dialect::remark;
 use super::lines::{cells, is_comment};
+use super::split::Row;
 use super::value::{Class, class};
 use crate::log::unit::{Unit, is_unit, time_unit};
 
@@ -13,26 +14,31 @@ pub(super) struct Header {
     pub units: Vec<String>,
     /// The rows they were read from.
     pub heads: Vec<Vec<u8>>,
+    /// Where the last of them ends.
+    pub end: usize,
 }
 
 /// Finds the header in the rows before the first numbers, remarks and blank rows left out.
 pub(super) fn find(head: &[u8], above: &[Row], delimiter: u8, width: usize) -> Option<Header> {
-    let text = |row: &Row| &head[row.start..row.end];
-    let mut candidates = above.iter().rev().map(text).filter(|row| {
+    let rows = above
+        .iter()
+        .rev()
+        .map(|row| (&head[row.start..row.end], row.end));
+    let mut candidates = rows.filter(|(row, _)| {
         let names = names(row, delimiter);
         let enough = names.len() + 1 >= width.min(3) && names.len() * 2 >= width;
         enough && is_text(row, delimiter)
     });
-    let last = candidates.next()?;
-    let before = candidates.next();
+    let (last, end) = candidates.next()?;
+    let before = candidates.next().map(|(row, _)| row);
     if let Some(before) = before
         && is_units(last, delimiter)
         && !is_units(before, delimiter)
         && names(before, delimiter).len() >= names(last, delimiter).len()
     {
-        return Some(header(before, Some(last), delimiter));
+        return Some(header(before, Some(last), delimiter, end));
     }
-    Some(header(last, None, delimiter))
+    Some(header(last, None, delimiter, end))
 }
 
 /// Finds the header in a remark, as where it starts with `#`.
@@ -50,12 +56,12 @@ pub(super) fn commented(head: &[u8], above: &[Row], delimiter: u8, width: usize)
     let last = remarks().next()?;
     let units = is_units(last, delimiter);
     match remarks().nth(1) {
-        Some(before) if units => Some(header(before, Some(last), delimiter)),
-        _ => Some(header(last, None, delimiter)),
+        Some(before) if units => Some(header(before, Some(last), delimiter, 0)),
+        _ => Some(header(last, None, delimiter, 0)),
     }
 }
 
-fn header(row: &[u8], units: Option<&[u8]>, delimiter: u8) -> Header {
+fn header(row: &[u8], units: Option<&[u8]>, delimiter: u8, end: usize) -> Header {
     let mut found: Vec<(String, String)> = names(row, delimiter)
         .iter()
         .map(|name| split_unit(name))
@@ -79,6 +85,7 @@ fn header(row: &[u8], units: Option<&[u8]>, delimiter: u8) -> Header {
             .flatten()
             .map(<[u8]>::to_vec)
             .collect(),
+        end,
     }
 }
 
@@ -121,7 +128,7 @@ fn is_units(row: &[u8], delimiter: u8) -> bool {
     let filled = names.iter().filter(|name| !name.is_empty());
     let (mut units, mut count) = (0, 0);
     for name in filled {
-        units += usize::from(is_unit(name));
+        units += usize::from(is_unit(name) || bare(name).is_empty());
         count += 1;
     }
     // One unit may be of a kind that is not known here.

@@ -25,6 +25,7 @@ mod dialect;
 mod error;
 mod header;
 mod lane;
+mod layout;
 mod lines;
 mod long;
 mod moment;
@@ -34,8 +35,11 @@ mod place;
 mod plan;
 mod report;
 mod settle;
+mod split;
 mod table;
+mod time_names;
 mod value;
+mod wide;
 
 use body::Body;
 use decode::{Encoding, Utf16};
@@ -54,8 +58,10 @@ const HEAD_BYTES: usize = 192 << 10;
 
 /// Bytes that show the encoding.
 const ENCODING_BYTES: usize = 1 << 10;
-/// Text at the start in which no byte may be that no text has.
+/// Text at the start in which hardly a byte may be that no text has.
 const TEXT_BYTES: usize = 4 << 10;
+/// Text at the start in which none may be.
+const STRICT_BYTES: usize = 256;
 
 /// A file that was read.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -177,7 +183,9 @@ impl Reader {
             return Err(ReadError::Empty);
         }
         let start = self.text.get(..TEXT_BYTES).unwrap_or(&self.text);
-        if let Some(at) = decode::first_control(start) {
+        if let Some(at) = decode::first_control(start)
+            && (at < STRICT_BYTES || decode::controls(start) * 50 > start.len())
+        {
             return Err(not_text(&self.text, at));
         }
         if !whole && !self.text.iter().any(|byte| matches!(byte, b'\n' | b'\r')) {
@@ -245,3 +253,6 @@ fn not_text(text: &[u8], at: usize) -> ReadError {
         archive: text.starts_with(b"PK\x03\x04"),
     }
 }
+
+#[cfg(test)]
+mod tests;

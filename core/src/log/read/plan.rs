@@ -3,12 +3,11 @@
 use super::dialect::Dialect;
 use super::lines::cells;
 use super::number::Found;
+use super::time_names::{agree, is_other_time, likely_unit, name_rank};
 use super::value::{self, Value};
-use super::{
-    About, Answer, DateOrder, Layout, Options, Place, Question, ReadError, TimeColumn, TimeUnit,
-};
+use super::{About, Answer, DateOrder, Options, Place, Question, ReadError, TimeColumn, TimeUnit};
 use super::{decode, moment, place};
-use crate::log::unit::{is_unit, time_unit};
+use crate::log::unit::time_unit;
 
 /// How a time is written.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,9 +35,9 @@ pub(super) enum Plan {
 }
 
 /// The cells of a column in the sample.
-struct Look<'a> {
-    head: &'a [u8],
-    dialect: &'a Dialect,
+pub(super) struct Look<'a> {
+    pub head: &'a [u8],
+    pub dialect: &'a Dialect,
 }
 
 /// A column that may be the time.
@@ -75,7 +74,7 @@ pub(super) fn plan(
 
 impl Look<'_> {
     /// The cells of a column in the first rows, blank and missing ones left out.
-    fn column(&self, column: usize) -> impl Iterator<Item = (Place, Vec<u8>)> + '_ {
+    pub fn column(&self, column: usize) -> impl Iterator<Item = (Place, Vec<u8>)> + '_ {
         let delimiter = self.dialect.delimiter.byte();
         self.dialect.sample.iter().filter_map(move |row| {
             let text = self.head.get(row.start..row.end)?;
@@ -230,7 +229,18 @@ impl Look<'_> {
             .windows(2)
             .all(|pair| (pair[1] - pair[0] - 1.0).abs() < 1e-9);
         let rises = candidate.values.windows(2).all(|pair| pair[1] > pair[0]);
-        rises && !steady && candidate.values.len() > 2 && !crate::log::channels::is_channel(name)
+        let alone = self
+            .dialect
+            .numeric
+            .iter()
+            .filter(|numeric| **numeric)
+            .count()
+            < 2;
+        rises
+            && !steady
+            && !alone
+            && candidate.values.len() > 2
+            && !crate::log::channels::is_channel(name)
     }
 
     fn ask_time_column(&self, columns: &[usize], absent: bool, questions: &mut Vec<Question>) {
@@ -327,278 +337,6 @@ impl Look<'_> {
         }
         orders.first().copied().unwrap_or(DateOrder::YearMonthDay)
     }
-
-    /// Where name, value and unit are if a row is a sample.
-    fn long(
-        &self,
-        time: (usize, Stamp),
-        options: &Options,
-        questions: &mut Vec<Question>,
-    ) -> Option<Plan> {
-        if options.layout == Some(Layout::Wide) || self.dialect.names.len() > 8 {
-            return None;
-        }
-        let (mut values, mut texts) = (vec![], vec![]);
-        for (column, numeric) in self.dialect.numeric.iter().enumerate() {
-            if column == time.0 || self.column(column).next().is_none() {
-                continue;
-            }
-            if *numeric {
-                values.push(column)
-            } else {
-                texts.push(column)
-            }
-        }
-        let named = |columns: &[usize], words: &[&str]| {
-            columns.iter().copied().find(|column| {
-                let name = self
-                    .dialect
-                    .names
-                    .get(*column)
-                    .map_or("", String::as_str)
-                    .to_lowercase();
-                words.iter().any(|word| {
-                    name.split(|c: char| !c.is_alphanumeric())
-                        .any(|part| part == *word)
-                })
-            })
-        };
-        let value_named = named(
-            &values,
-            &[
-                "value", "values", "wert", "valor", "valeur", "valore", "val", "reading",
-            ],
-        );
-        let value = match values.as_slice() {
-            [only] => *only,
-            _ => value_named?,
-        };
-        let is_units = |column: &usize| {
-            let (mut units, mut all) = (0, 0);
-            for (_, cell) in self.column(*column) {
-                units += usize::from(is_unit(&decode::text(&cell)));
-                all += 1;
-            }
-            units * 2 > all
-        };
-        let unit = named(
-            &texts,
-            &[
-                "unit", "units", "einheit", "unidad", "unidades", "unité", "unite", "unità",
-                "unita",
-            ],
-        )
-        .or_else(|| {
-            texts
-                .iter()
-                .copied()
-                .find(|column| texts.len() > 1 && is_units(column))
-        });
-        texts.retain(|column| Some(*column) != unit);
-        let name_named = named(
-            &texts,
-            &[
-                "name",
-                "channel",
-                "channelname",
-                "signal",
-                "sensor",
-                "parameter",
-                "variable",
-                "measurement",
-                "tag",
-                "key",
-                "item",
-                "pid",
-                "quantity",
-                "kanal",
-                "signalname",
-                "messgröße",
-                "canal",
-                "señal",
-                "nombre",
-                "nom",
-                "voie",
-                "nome",
-                "canale",
-                "segnale",
-                "grandezza",
-                "source",
-                "label",
-            ],
-        );
-        let name = match (name_named, texts.as_slice()) {
-            (Some(name), _) => name,
-            (None, [only]) => *only,
-            (None, texts) => {
-                let changes = |column: &&usize| self.changes(**column);
-                *texts.iter().max_by_key(changes)?
-            }
-        };
-        let changes = self.changes(name);
-        let sure = options.layout == Some(Layout::Long)
-            || (name_named.is_some()
-                && (values.len() == 1 || value_named.is_some())
-                && (value_named.is_some() || unit.is_some() || changes > 0));
-        if !sure {
-            // A text that changes from row to row may name what the row holds.
-            if changes * 2 < self.dialect.sample.len() || changes < 2 {
-                return None;
-            }
-            let (row, text) = self
-                .dialect
-                .sample
-                .first()
-                .and_then(|row| Some((row, self.head.get(row.start..row.end)?)))?;
-            questions.push(Question {
-                about: About::Layout,
-                at: Place {
-                    line: row.line + 1,
-                    column: 1,
-                },
-                example: decode::text(text),
-                answers: vec![Answer::Layout(Layout::Long), Answer::Layout(Layout::Wide)],
-            });
-        }
-        Some(Plan::Long {
-            time,
-            name,
-            value,
-            unit,
-        })
-    }
-
-    /// How often a column's text changes from row to row.
-    fn changes(&self, column: usize) -> usize {
-        let cells: Vec<Vec<u8>> = self.column(column).map(|(_, cell)| cell).collect();
-        cells.windows(2).filter(|pair| pair[0] != pair[1]).count()
-    }
-}
-
-/// How surely a name is that of the time: 3 if it says nothing else, 2 if it says something beside, 1 if a unit of time
-/// must confirm it, 0 if it says something else.
-fn name_rank(name: &str) -> u8 {
-    const TIME: [&str; 34] = [
-        "time",
-        "timestamp",
-        "timestamps",
-        "elapsed",
-        "datetime",
-        "zeit",
-        "zeitstempel",
-        "uhrzeit",
-        "tiempo",
-        "hora",
-        "temps",
-        "heure",
-        "horodatage",
-        "tempo",
-        "ora",
-        "marca",
-        "uptime",
-        "clock",
-        "millis",
-        "micros",
-        "seconds",
-        "sekunden",
-        "segundos",
-        "secondes",
-        "secondi",
-        "ms",
-        "s",
-        "sec",
-        "secs",
-        "utc",
-        "stamp",
-        "timecode",
-        "us",
-        "t",
-    ];
-    const BESIDE: [&str; 24] = [
-        "log", "logger", "gps", "session", "system", "local", "device", "since", "start", "run",
-        "total", "relative", "rel", "abs", "absolute", "unix", "epoch", "of", "day", "in", "de",
-        "the", "date", "row",
-    ];
-    let lower = name.to_lowercase();
-    let words: Vec<&str> = lower
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .collect();
-    let is_time = |word: &&str| TIME.contains(word);
-    if words.is_empty() || is_other_time(name) {
-        return 0;
-    }
-    if words.iter().all(|word| is_time(&word)) {
-        return if words == ["s"] || words == ["us"] {
-            1
-        } else {
-            3
-        };
-    }
-    let weak = |word: &&str| is_time(word) && !matches!(*word, "s" | "us" | "t" | "ms");
-    if words.iter().any(|word| weak(&word)) {
-        let known = words
-            .iter()
-            .all(|word| is_time(&word) || BESIDE.contains(word));
-        return if known { 2 } else { 1 };
-    }
-    0
-}
-
-/// Whether the name is that of some duration, not of the moment of the row.
-fn is_other_time(name: &str) -> bool {
-    const OTHER: [&str; 30] = [
-        "lap",
-        "laps",
-        "sector",
-        "split",
-        "best",
-        "delta",
-        "dwell",
-        "injection",
-        "injector",
-        "inj",
-        "pulse",
-        "duration",
-        "open",
-        "opening",
-        "spark",
-        "on",
-        "off",
-        "reaction",
-        "shift",
-        "cut",
-        "fuel",
-        "delay",
-        "width",
-        "runde",
-        "rundenzeit",
-        "vuelta",
-        "tour",
-        "giro",
-        "gap",
-        "ignition",
-    ];
-    let lower = name.to_lowercase();
-    lower
-        .split(|c: char| !c.is_alphanumeric())
-        .any(|word| OTHER.contains(&word))
-}
-
-/// Whether two columns tell the same time, though perhaps in other units.
-fn agree(one: &[f64], other: &[f64]) -> bool {
-    let span = |values: &[f64]| {
-        values
-            .last()
-            .zip(values.first())
-            .map_or(0.0, |(last, first)| last - first)
-    };
-    let (one, other) = (span(one), span(other));
-    one > 0.0
-        && other > 0.0
-        && [1e-6, 1e-3, 1.0, 1e3, 1e6, 60.0, 1.0 / 60.0]
-            .iter()
-            .any(|ratio| (one / other / ratio - 1.0).abs() < 0.02)
 }
 
 /// The candidate that moves with the most rows.
@@ -614,89 +352,4 @@ fn finest(candidates: &[Candidate]) -> usize {
         .iter()
         .position(|one| Some(moves(one)) == best)
         .unwrap_or(0)
-}
-
-/// What plain numbers in a time column count, and what else they may.
-fn likely_unit(values: &[f64]) -> (TimeUnit, &'static [TimeUnit]) {
-    use TimeUnit::{Days, Hours, Microseconds, Milliseconds, Minutes, Seconds};
-    let mut steps: Vec<f64> = values
-        .windows(2)
-        .map(|pair| pair[1] - pair[0])
-        .filter(|step| *step > 0.0)
-        .collect();
-    steps.sort_by(f64::total_cmp);
-    let step = steps.get(steps.len() / 2).copied().unwrap_or(0.0);
-    let first = values.first().copied().unwrap_or(0.0);
-    // Counted from 1970: no other unit makes a year of our time of it.
-    match first {
-        1e9..4e9 => return (Seconds, &[]),
-        1e12..4e12 => return (Milliseconds, &[]),
-        1e15..4e15 => return (Microseconds, &[]),
-        20_000.0..80_000.0 if step < 4e-4 && step > 0.0 => return (Days, &[]),
-        _ => {}
-    }
-    match step {
-        0.0 => (Seconds, &[]),
-        // Faster than any logger: not seconds, or hardly.
-        _ if step < 4e-4 => (Hours, &[Minutes, Seconds]),
-        _ if step < 0.5 => (Seconds, &[]),
-        _ if step <= 2.0 => (Seconds, &[Milliseconds]),
-        _ if step < 400.0 => (Milliseconds, &[Seconds]),
-        _ => (Microseconds, &[Milliseconds, Seconds]),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn names_of_times_are_told_from_others() {
-        for (name, rank) in [
-            ("Time", 3),
-            ("time_ms", 3),
-            ("Elapsed Time", 3),
-            ("Zeit", 3),
-            ("t", 3),
-            ("GPS Time", 2),
-            ("Time since start", 2),
-            ("Time of day", 2),
-            ("Lap Time", 0),
-            ("Dwell time", 0),
-            ("Engine Speed", 0),
-            ("", 0),
-        ] {
-            assert_eq!(name_rank(name), rank, "{name}");
-        }
-    }
-
-    #[test]
-    fn units_of_time_follow_from_steps_or_are_open() {
-        let every = |start: f64, step: f64| {
-            (0..50)
-                .map(|i| start + step * f64::from(i))
-                .collect::<Vec<_>>()
-        };
-        assert_eq!(likely_unit(&every(0.0, 0.01)), (TimeUnit::Seconds, &[][..]));
-        assert_eq!(
-            likely_unit(&every(1.7e9, 1.0)),
-            (TimeUnit::Seconds, &[][..])
-        );
-        assert_eq!(
-            likely_unit(&every(1.7e12, 10.0)),
-            (TimeUnit::Milliseconds, &[][..])
-        );
-        assert_eq!(
-            likely_unit(&every(45_000.5, 1e-6)),
-            (TimeUnit::Days, &[][..])
-        );
-        assert_eq!(
-            likely_unit(&every(0.0, 10.0)),
-            (TimeUnit::Milliseconds, &[TimeUnit::Seconds][..])
-        );
-        assert_eq!(
-            likely_unit(&every(0.0, 1.0)),
-            (TimeUnit::Seconds, &[TimeUnit::Milliseconds][..])
-        );
-    }
 }

@@ -41,7 +41,8 @@ pub(super) fn parts(cell: &[u8]) -> Option<Parts<'_>> {
     let is_plain = number.iter().all(|byte| {
         is_number(byte) || matches!(byte, b'+' | b'-' | b'e' | b'E' | b' ' | b'\'' | 0xc2 | 0xa0)
     });
-    if !is_plain || unit.len() > 12 {
+    // `1/min` is a unit, not one of something.
+    if !is_plain || unit.len() > 12 || unit.starts_with(b"/") {
         return None;
     }
     let known = unit.is_empty() || is_unit(&super::decode::text(unit));
