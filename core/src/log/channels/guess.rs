@@ -60,7 +60,7 @@ pub enum Standing {
     Clear,
     /// Several may be it, or the one is doubtful, or its unit: ask.
     Open,
-    /// No column looks like it.
+    /// No column looks like it by name or unit. Guesses then rest on values alone: for choosing by hand.
     Absent,
 }
 
@@ -167,7 +167,7 @@ pub fn guess(table: &Table, remembered: Option<&Choice>) -> Channels {
             }
             // Whoever confirmed the others left this one out.
             Some(_) => Standing::Absent,
-            None => standing(&one.guesses),
+            None => standing(one.role, &one.guesses),
         };
     }
     Channels { roles }
@@ -309,10 +309,19 @@ fn share_out(roles: &mut [ForRole]) {
     }
 }
 
-fn standing(guesses: &[Guess]) -> Standing {
+fn standing(role: Role, guesses: &[Guess]) -> Standing {
     let Some(first) = guesses.first() else {
         return Standing::Absent;
     };
+    let speaks = first.why.iter().any(|why| match why {
+        Why::Word(_) => true,
+        // Any of an engine's hundred channels may have a unit that fits what a log need not have.
+        Why::Unit(_) => role.is_needed(),
+        _ => false,
+    });
+    if !speaks {
+        return Standing::Absent;
+    }
     let second = guesses.get(1).map_or(0.0, |guess| guess.score);
     let doubtful = first.why.iter().any(|why| {
         matches!(

@@ -11,3 +11,6 @@ pub use choice::{Choice, Pick, RecordError};
 pub use guess::{Channels, ForRole, Guess, Standing, Why, guess};
 pub use role::Role;
 pub(in crate::log) use words::is_channel;
+
+#[cfg(test)]
+mod tests;
