@@ -10,8 +10,11 @@ fn read(text: &str) -> Read {
     reader.finish().unwrap()
 }
 
+/// A column's name, and its value over engine speed (thousands of rpm) and row.
+type Named<'a> = (&'a str, &'a dyn Fn(f64, usize) -> f64);
+
 /// A pass with two shifts, with these columns: name, and value over engine rpm (thousands) and row.
-fn log(columns: &[(&str, &dyn Fn(f64, usize) -> f64)]) -> Read {
+fn log(columns: &[Named]) -> Read {
     let mut text = String::from("Time [s]");
     for (name, _) in columns {
         text += &format!(";{name}");
@@ -221,7 +224,7 @@ fn what_is_missing_is_said() {
 
 #[test]
 fn a_choice_is_used_again_where_its_names_come_back() {
-    let columns: [(&str, &dyn Fn(f64, usize) -> f64); 3] = [
+    let columns: [Named; 3] = [
         ("A", &|krpm, _| krpm),
         ("B", &|krpm, _| 140.0 - krpm),
         ("B", &|krpm, _| 139.0 - krpm),
