@@ -31,7 +31,9 @@ fn read(path: &str) -> Result<Read> {
 /// The most memory that the process has held, in bytes.
 fn most_memory() -> Option<u64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"))?;
+    let line = status
+        .lines()
+        .find_map(|line| line.strip_prefix("VmHWM:"))?;
     let kilobytes: u64 = line.trim().strip_suffix(" kB")?.trim().parse().ok()?;
     Some(kilobytes << 10)
 }
@@ -42,7 +44,9 @@ fn main() -> Result<()> {
     let runs = arguments.next().map_or(Ok(9), |runs| runs.parse())?;
     let before = most_memory();
     let first = read(&path)?;
-    let memory = most_memory().zip(before).map(|(after, before)| after - before);
+    let memory = most_memory()
+        .zip(before)
+        .map(|(after, before)| after - before);
     let mut took: Vec<Duration> = vec![];
     for _ in 0..runs {
         let start = Instant::now();
