@@ -2,7 +2,7 @@
 
 use crate::balance::{PhaseBalance, alternator_rpm, phase_balance, status};
 use crate::finding::Status;
-use crate::resolve::{InputId, Pulleys};
+use crate::resolve::{InputId, Limits, Pulleys};
 use crate::tolerance::{Own, Spread95, Tolerances};
 use serde::Serialize;
 
@@ -237,14 +237,20 @@ fn verdict(tolerances: &Tolerances, speeds: &[SpeedGate], phases: &[PhaseBalance
     Verdict::Holds
 }
 
+/// What would settle an assumed speed limit; `None` for one that was entered.
+pub fn settle_limit(limits: &Limits) -> Option<Settle> {
+    limits.assumed.then_some(if limits.fan_unknown {
+        Settle::Fan
+    } else {
+        Settle::MakersLimit
+    })
+}
+
 fn settle_speed(tolerances: &Tolerances, gate: &SpeedGate) -> Settle {
     let limits = &tolerances.resolved().limits;
-    if limits.assumed && gate.id != GateId::PulleyRating && gate.limit_decides() {
-        return if limits.fan_unknown {
-            Settle::Fan
-        } else {
-            Settle::MakersLimit
-        };
+    let is_of_limit = gate.id != GateId::PulleyRating && gate.limit_decides();
+    if let Some(settle) = settle_limit(limits).filter(|_| is_of_limit) {
+        return settle;
     }
     gate.margin_rpm
         .shares

@@ -4,7 +4,7 @@ use laneside_core::alternator::{Curve, Field, Machine, Warmth};
 use laneside_core::battery::{Battery, Chemistry, Spec, State};
 use laneside_core::bus::Sense;
 use laneside_core::day::{
-    Accuracy, Charger, Driven, Loss, Segment, Start, Starter, Supplied, simulate,
+    Accuracy, Charger, Driven, Loss, Sample, Segment, Start, Starter, Supplied, simulate,
 };
 use laneside_core::trace::Trace;
 use laneside_tests::days::{Electrics, eight_rounds, loads};
@@ -248,7 +248,10 @@ proptest! {
             }
             let bends = segment.engine.as_ref().map_or(0, |trace| trace.points().len());
             prop_assert!(passed.samples.len() <= 400 + 12 * bends, "{}", passed.samples.len());
-            let volts = || passed.samples.iter().map(|sample| sample.settled.node_v);
+            // Between two starts the engine stands.
+            let counted = |sample: &&Sample| !passed.engine_ran || sample.engine_rpm > 0.0;
+            let counted = || passed.samples.iter().filter(counted);
+            let volts = || counted().map(|sample| sample.settled.node_v);
             prop_assert_eq!(volts().fold(f64::INFINITY, f64::min), passed.lowest.1);
             prop_assert_eq!(volts().fold(f64::NEG_INFINITY, f64::max), passed.highest.1);
             at_s = passed.until_s;

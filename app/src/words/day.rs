@@ -7,7 +7,6 @@ use laneside_core::bus::Regime;
 use laneside_core::car::{Car, DayStep};
 use laneside_core::day::Books;
 use laneside_core::finding::Status;
-use laneside_core::gates::Settle;
 use laneside_core::quantity::show;
 use laneside_core::race::{
     DayAnswer, DayEnd, DayStudy, Ends, Otherwise, Passes, ReadingOff, Rescue, Standing, plan,
@@ -27,7 +26,7 @@ pub const ROUNDS_TABLE: &str = "Round after round";
 pub const ROUNDS_HEAD: [&str; 5] = ["Round", "% after", "lowest, V", "start, V", "rests, V"];
 pub const RESCUES: &str = "What saves the day";
 pub const RESCUES_NOTE: &str = "The least of each kind, by itself, with the day run again.";
-pub const NO_RESCUE: &str = "Nothing by itself: not a charger through the longest stop of every round, not one load off, not a pulley on hand. Two together may.";
+pub const NO_RESCUE: &str = "Nothing by itself: not more of the charger in the longest stop, not one load off, not a pulley on hand. Two together may.";
 pub const OTHERWISE: &str = "And if";
 pub const DAY: &str = "The day";
 pub const KIND: (&str, [&str; 3]) = (
@@ -89,8 +88,7 @@ pub fn verdict(
     };
     let settles = worst
         .filter(|_| status == Status::TooClose)
-        .and_then(|worst| worst.settles)
-        .map(Settle::Input);
+        .and_then(|worst| worst.settles);
     let line = match settles {
         Some(settle) => format!("{line} {}", verdicts::settle_words(car, settle)),
         None => line,

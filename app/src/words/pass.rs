@@ -6,8 +6,7 @@ use crate::words::{names, verdicts};
 use laneside_core::car::{Car, Costs, CourseKind, LapSegment};
 use laneside_core::data::gearing::{EIGHTH_M, QUARTER_M};
 use laneside_core::finding::Status;
-use laneside_core::gates::Settle;
-use laneside_core::pass::{Cost, Profile, ProfileError, costing};
+use laneside_core::pass::{Cost, FULL_V, Profile, ProfileError, costing};
 use laneside_core::quantity::{System, show};
 use laneside_core::race::{MomentKind, NoPass, PassStudy, Which};
 use laneside_core::resolve::Input;
@@ -212,8 +211,7 @@ pub fn verdict(car: &Car, pass: &PassStudy, spreads: Option<&[Spread95]>) -> Ver
     let settles = standing
         .as_ref()
         .filter(|_| status == Status::TooClose)
-        .and_then(|standing| standing.settles)
-        .map(Settle::Input);
+        .and_then(|standing| standing.settles);
     let settle = settles.map_or_else(String::new, |settle| {
         format!(" {}", verdicts::settle_words(car, settle))
     });
@@ -360,7 +358,6 @@ pub fn assumed(pass: &PassStudy) -> String {
 
 /// What the lowest voltage with each pulley costs against 13.5 V.
 pub fn costs(own: &Costs, lowest_v: &[f64]) -> Vec<Vec<String>> {
-    let full = 13.5;
     let marked = |text: String, cost: Cost| {
         if cost.held {
             format!("{text} or worse")
@@ -374,7 +371,7 @@ pub fn costs(own: &Costs, lowest_v: &[f64]) -> Vec<Vec<String>> {
         vec!["Coil dwell".to_owned()],
     ];
     for &low in lowest_v {
-        let found = costing(own, low.min(full), full);
+        let found = costing(own, low.min(FULL_V), FULL_V);
         let lost = format!("{}\u{a0}%", signed(100.0 * found.flow_part.value, 0));
         rows[0].push(marked(lost, found.flow_part));
         let more = format!("{}\u{a0}ms", signed(found.dead_ms.value, 2));

@@ -147,6 +147,8 @@ pub struct Segment {
     pub place: usize,
     /// Its round, from 1; 0 for none.
     pub round: u32,
+    /// Its step in the round.
+    pub step: usize,
     /// How long it lasts after the starts, s.
     pub seconds: f64,
     /// Engine speed; `None` with the engine off.
@@ -172,6 +174,7 @@ impl Segment {
         Self {
             place: 0,
             round: 0,
+            step: 0,
             seconds,
             engine: None,
             steady: loads,

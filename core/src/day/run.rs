@@ -43,6 +43,8 @@ pub struct Passed {
     pub place: usize,
     /// Its round, from 1.
     pub round: u32,
+    /// Its step in the round.
+    pub step: usize,
     /// Whether the engine ran.
     pub engine_ran: bool,
     /// When it began, s.
@@ -187,6 +189,7 @@ impl<'a> Runner<'a> {
         let mut passed = Passed {
             place: segment.place,
             round: segment.round,
+            step: segment.step,
             engine_ran: segment.engine.is_some(),
             from_s: self.at_s,
             until_s: self.at_s,
@@ -203,7 +206,13 @@ impl<'a> Runner<'a> {
             books: Books::default(),
             samples: Vec::new(),
         };
-        let spacing_s = segment.seconds / f64::from(self.accuracy.samples.max(1));
+        // A segment of starts alone has pauses between them, and no time of its own.
+        let whole_s = if segment.seconds > 0.0 {
+            segment.seconds
+        } else {
+            1.0
+        };
+        let spacing_s = whole_s / f64::from(self.accuracy.samples.max(1));
         let supplied = self.supplied;
         pieces::each(supplied, segment, memory, |piece, seconds, moment| {
             if piece.engine.is_some() && piece.role == Role::Waiting {
@@ -475,10 +484,12 @@ impl<'a> Runner<'a> {
         passed: &mut Passed,
     ) {
         let volts = self.supplied.shown_v(&settled);
-        if volts < passed.lowest.1 {
+        // Between two starts the engine stands: that is no voltage of a running engine.
+        let counts = piece.engine.is_some() || !passed.engine_ran;
+        if counts && volts < passed.lowest.1 {
             passed.lowest = (day_s, volts);
         }
-        if volts > passed.highest.1 {
+        if counts && volts > passed.highest.1 {
             passed.highest = (day_s, volts);
         }
         if self.accuracy.samples > 0 {

@@ -73,6 +73,9 @@ pub fn dwell(henry: f64, ohm: f64, amps: f64, volts: f64) -> Option<f64> {
     })
 }
 
+/// Voltage that low voltage is held against, V: the upper one of the published pump.
+pub const FULL_V: f64 = 13.5;
+
 /// What one voltage costs against another.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Costing {

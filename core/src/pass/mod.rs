@@ -32,7 +32,7 @@ mod gearing;
 mod lap;
 mod profile;
 
-pub use costs::{Cost, Costing, costing, dead_time, dwell, flow};
+pub use costs::{Cost, Costing, FULL_V, costing, dead_time, dwell, flow};
 pub use drag::{Coupling, Drag, Pass};
 pub use gearing::Gearing;
 pub use lap::{Lap, session};

@@ -88,8 +88,12 @@ pub fn pass_of(car: &Car, params: &Params) -> Result<(Pass, PassAssumed), NoPass
     }
 }
 
-/// The pass of a day: the car's own, or a usual one where it has none.
+/// The pass of a day: the car's own, or a usual one where it has none. What may happen once
+/// does not happen in every round.
 pub(super) fn pass_or_usual(car: &Car, params: &Params) -> (Pass, PassAssumed) {
+    let mut clean = car.clone();
+    clean.course.mishap = None;
+    let car = &clean;
     if let Ok(own) = pass_of(car, params) {
         return own;
     }

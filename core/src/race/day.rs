@@ -7,7 +7,7 @@ use super::swept::{Standing, Swept};
 use crate::car::Car;
 use crate::day::{Accuracy, Books, Passed, Run, Sample};
 use crate::finding::Status;
-use crate::gates::Judged;
+use crate::gates::{Judged, Settle, settle_limit};
 use crate::tolerance::{Spread95, State, Tolerances};
 
 /// What is asked of a day, once with output that holds over the limit and once with output
@@ -78,6 +78,8 @@ pub struct DayStudy {
     pub reading: Option<ReadingOff>,
     /// The first round (from 1) that is judged: that after a reading.
     first: u32,
+    /// What would settle an assumed limit.
+    limit: Option<Settle>,
     /// What is asked of it, in the order of its answers with output that holds.
     asked: Vec<DayAnswer>,
     /// The answers with output that holds, then those with output that is gone.
@@ -121,6 +123,7 @@ impl DayStudy {
             assumed: day.assumed,
             run,
             first,
+            limit: settle_limit(&tolerances.resolved().limits),
             asked,
             answers,
         }
@@ -176,7 +179,7 @@ impl DayStudy {
     /// the most.
     pub fn range(&self, spreads: &[Spread95], answer: DayAnswer) -> Option<(f64, f64)> {
         let (holds, gone) = self.of(spreads, answer)?;
-        let found = Standing::new(answer, holds, gone, 0.0);
+        let found = Standing::new(answer, (holds, gone), 0.0, None);
         Some((found.least, found.most))
     }
 
@@ -185,8 +188,8 @@ impl DayStudy {
         DayAnswer::After(self.rounds.len() as u32)
     }
 
-    /// How everything stands that a day has to keep, the worst first: among equals what comes
-    /// first in the day.
+    /// How everything stands that a day has to keep, the worst first: among equals what ends
+    /// the day as it is.
     pub fn standings(&self, spreads: &[Spread95]) -> Vec<Standing<DayAnswer>> {
         let line = |answer| match answer {
             DayAnswer::Running => Some(self.least_v),
@@ -199,7 +202,12 @@ impl DayStudy {
             .iter()
             .filter_map(|answer| {
                 let (holds, gone) = self.of(spreads, *answer)?;
-                Some(Standing::new(*answer, holds, gone, line(*answer)?))
+                Some(Standing::new(
+                    *answer,
+                    (holds, gone),
+                    line(*answer)?,
+                    self.limit,
+                ))
             })
             .collect();
         let rank = |status| match status {
@@ -207,7 +215,15 @@ impl DayStudy {
             Status::TooClose => 1,
             Status::Holds => 2,
         };
-        crate::sort::sort_short(&mut standings, |a, b| rank(a.status).cmp(&rank(b.status)));
+        let ends = self.ends().or(self.gone.and_then(|gone| gone.ends));
+        let is_of_end = |answer| match ends {
+            Some((_, Ends::Start)) => answer == DayAnswer::AtStart,
+            Some((_, Ends::Voltage)) => answer == DayAnswer::Running,
+            Some((round, Ends::Empty)) => answer == DayAnswer::Least(round),
+            None => false,
+        };
+        let key = |one: &Standing<DayAnswer>| (rank(one.status), !is_of_end(one.answer));
+        crate::sort::sort_short(&mut standings, |a, b| key(a).cmp(&key(b)));
         standings
     }
 
@@ -248,16 +264,20 @@ impl Swept for DayStudy {
 
     fn decisive(&self) -> Vec<usize> {
         let asked = self.asked.len();
-        let last = self.rounds.len() as u32;
-        let decides = |answer: &DayAnswer| match answer {
-            DayAnswer::Running | DayAnswer::AtStart => true,
-            DayAnswer::Least(round) => *round == last,
-            DayAnswer::After(_) => false,
+        // The round that comes nearest to empty, with output holding and with output gone.
+        let emptiest = |offset: usize| {
+            let value = |place: usize| self.answers.get(offset + place).copied();
+            let each = self.asked.iter().enumerate();
+            each.filter(|(_, answer)| matches!(answer, DayAnswer::Least(_)))
+                .filter_map(|(place, _)| Some((offset + place, value(place)?)))
+                .min_by(|a, b| a.1.total_cmp(&b.1))
+                .map(|(place, _)| place)
         };
-        let of_holds = (0..asked).filter(|place| self.asked.get(*place).is_some_and(decides));
-        of_holds
-            .flat_map(|place| [place, asked + place])
-            .filter(|place| *place < asked || self.gone.is_some())
+        let voltages = self.asked.iter().enumerate();
+        voltages
+            .filter(|(_, answer)| matches!(answer, DayAnswer::Running | DayAnswer::AtStart))
+            .flat_map(|(place, _)| [place, asked + place])
+            .chain([0, asked].into_iter().filter_map(emptiest))
             .collect()
     }
 }

@@ -84,9 +84,21 @@ impl<'a> Scene<'a> {
         alternator_rpm(self.state, self.pulleys, 1.0)
     }
 
-    /// Whether a pass goes over the limit: over the low end of an assumed one.
-    pub fn meets_limit(&self, pass: &Pass) -> bool {
-        pass.trace.highest_rpm() * self.ratio() > self.resolved.limits.continuous.0
+    /// Whether an engine speed (rpm) is over the limit: over the low end of an assumed one.
+    pub fn is_over(&self, engine_rpm: f64) -> bool {
+        engine_rpm * self.ratio() > self.resolved.limits.continuous.0
+    }
+
+    /// Highest engine speed of a step, rpm; zero with the engine off.
+    pub fn highest_rpm(&self, (place, step): &(usize, DayStep), pass: &Pass) -> f64 {
+        let phase = self.resolved.phases.get(*place).filter(|_| !step.off);
+        phase.map_or(0.0, |phase| match phase.speed {
+            PhaseSpeed::Off => 0.0,
+            PhaseSpeed::Pass => pass.trace.highest_rpm(),
+            speed => speed
+                .range(&self.state.params)
+                .map_or(0.0, |(_, high)| high),
+        })
     }
 
     /// Where output goes over the limit and comes back: at the low end of an assumed limit,
@@ -143,7 +155,7 @@ impl<'a> Scene<'a> {
     fn segment(
         &self,
         (place, step): &(usize, DayStep),
-        round: u32,
+        (round, at): Step,
         stretch: Stretch,
         pass: &Pass,
         twist: Twist,
@@ -159,6 +171,7 @@ impl<'a> Scene<'a> {
         let nothing = Segment {
             place: *place,
             round,
+            step: at,
             charger,
             ..Segment::off(seconds, Loads::new(fading_v))
         };
@@ -190,7 +203,8 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// All segments of a step of the day.
+    /// All segments of a step of the day. A pass begins at its launch: what starts the engine
+    /// before it is a segment of its own.
     pub fn segments(
         &self,
         plan: &Plan,
@@ -199,8 +213,20 @@ impl<'a> Scene<'a> {
         twist: Twist,
     ) -> impl Iterator<Item = Segment> {
         let step = plan.steps.get(place);
-        plan.stretches(round, place)
-            .filter_map(move |stretch| Some(self.segment(step?, round, stretch, pass, twist)))
+        let is_pass = step.is_some_and(|step| self.is_pass(step));
+        let each = plan.stretches(round, place).filter_map(move |stretch| {
+            Some(self.segment(step?, (round, place), stretch, pass, twist))
+        });
+        each.flat_map(move |mut segment| {
+            let starter = segment.starter.take_if(|_| is_pass);
+            let start = starter.map(|starter| Segment {
+                seconds: 0.0,
+                engine: None,
+                starter: Some(starter),
+                ..segment.clone()
+            });
+            start.into_iter().chain([segment])
+        })
     }
 
     /// Whether the pass is driven in a step of a round.

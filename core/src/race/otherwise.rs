@@ -2,7 +2,7 @@
 
 use super::day::DayEnd;
 use super::model::Twist;
-use super::rounds::{Ends, Rounds, ended};
+use super::rounds::{Ends, Rounds};
 use crate::car::Car;
 use crate::day::Accuracy;
 use crate::gates::Judged;
@@ -18,7 +18,7 @@ pub type Passes = Option<(u32, Ends)>;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Otherwise {
     /// Back-to-back passes until the day ends, without a break in the pits or the lanes;
-    /// `None` where no step has the engine running.
+    /// `None` where no step is a pass.
     pub passes: Option<Passes>,
     /// The same with output that goes over the limit; `None` where the limit is not met.
     pub passes_gone: Option<Passes>,
@@ -41,8 +41,23 @@ impl Otherwise {
         let is_other = segments.any(|segment| segment.waiting_s > 0.0);
         let quick = back_to_back(&day);
         let count = |twist| {
-            let rounds = quick.as_ref()?.coarse(twist);
-            Some(ended(&rounds).map(|(round, ends)| (round - 1, ends)))
+            let quick = quick.as_ref()?;
+            let run = quick.run(Accuracy::COARSE, twist);
+            let is_pass = |step: usize| {
+                let step = quick.plan.steps.get(step);
+                step.is_some_and(|step| quick.scene.is_pass(step))
+            };
+            let passes = |until: usize| {
+                let before = run.segments.iter().take(until);
+                let passes = before.filter(|one| one.engine_ran && is_pass(one.step));
+                passes.count() as u32
+            };
+            let ended = quick.ended_at(&run);
+            Some(
+                ended
+                    .map(|(segment, ends)| (passes(segment), ends))
+                    .filter(|(passes, _)| *passes <= MOST_PASSES),
+            )
         };
         Self {
             passes: count(Twist::HOLDS),
@@ -54,7 +69,7 @@ impl Otherwise {
     }
 }
 
-/// Passes one after the other: only the steps with the engine running; `None` without any.
+/// Passes one after the other: only the steps with the engine running; `None` without a pass.
 fn back_to_back<'a>(day: &Rounds<'a>) -> Option<Rounds<'a>> {
     let mut quick = day.with_plan(|plan| {
         plan.rounds = MOST_PASSES;
@@ -62,5 +77,6 @@ fn back_to_back<'a>(day: &Rounds<'a>) -> Option<Rounds<'a>> {
             .retain(|(place, step)| !step.off && day.scene.is_running(*place));
     });
     quick.reading = None;
-    (!quick.plan.steps.is_empty()).then_some(quick)
+    let is_pass = |step| quick.scene.is_pass(step);
+    quick.plan.steps.iter().any(is_pass).then_some(quick)
 }

@@ -9,7 +9,7 @@ use crate::car::{Car, CourseKind};
 use crate::data::common_practice;
 use crate::day::{Accuracy, Passed, Sample, simulate};
 use crate::finding::Status;
-use crate::gates::Judged;
+use crate::gates::{Judged, Settle, settle_limit};
 use crate::pass::Pass;
 use crate::tolerance::{Spread95, State, Tolerances};
 
@@ -126,6 +126,8 @@ pub struct PassStudy {
     pub window_s: (f64, f64),
     /// The step of the day that it is.
     step: Step,
+    /// What would settle an assumed limit.
+    limit: Option<Settle>,
 }
 
 impl PassStudy {
@@ -155,13 +157,17 @@ impl PassStudy {
             }
             _ => 0.0,
         };
-        let course = |twist| run(&day, step, twist, Accuracy::FINE);
+        let course = |twist| run(&day, step, &pass, twist, Accuracy::FINE);
         Ok(Self {
             window_s: (from_s, whole_s),
             holds: course(Twist::HOLDS),
-            gone: day.meets_limit().then(|| course(Twist::LOSES)),
+            gone: day
+                .scene
+                .is_over(pass.trace.highest_rpm())
+                .then(|| course(Twist::LOSES)),
             which,
             step,
+            limit: settle_limit(limits),
             over_s,
             assumed,
             ratio,
@@ -202,7 +208,7 @@ impl PassStudy {
     /// with output gone (the lowest again where the limit is not met), V.
     pub fn standing(&self, spreads: &[Spread95]) -> Option<Standing<()>> {
         let (holds, gone) = (spreads.get(2)?, spreads.get(3)?);
-        Some(Standing::new((), holds, gone, self.healthy_v))
+        Some(Standing::new((), (holds, gone), self.healthy_v, self.limit))
     }
 
     /// Whether a healthy voltage is kept; too close to call without the spreads.
@@ -224,18 +230,19 @@ impl Swept for PassStudy {
         state: &State,
         judged: &Judged,
     ) -> Vec<f64> {
-        if pass_of(car, &state.params).is_err() {
+        let Ok((pass, _)) = pass_of(car, &state.params) else {
             // Figures that do not go together at the end of a range say nothing.
             return self.answers();
-        }
+        };
         let day = Rounds::new(car, tolerances.resolved(), state, judged.pulleys);
         let accuracy = Accuracy {
             samples: 1,
             ..Accuracy::COARSE
         };
-        let course = |twist| run(&day, self.step, twist, accuracy);
+        let course = |twist| run(&day, self.step, &pass, twist, accuracy);
         // Asked in each state: a limit that is just not met may be met in another.
-        let gone = day.meets_limit().then(|| course(Twist::LOSES));
+        let meets_limit = day.scene.is_over(pass.trace.highest_rpm());
+        let gone = meets_limit.then(|| course(Twist::LOSES));
         answers(&course(Twist::HOLDS), gone.as_ref())
     }
 
@@ -251,34 +258,21 @@ fn answers(holds: &Course, gone: Option<&Course>) -> Vec<f64> {
 
 /// The pass of a day with the lowest voltage, output over the limit gone.
 fn worst(day: &Rounds) -> Result<(Step, Which), NoPass> {
-    let steps = day.plan.steps.iter().enumerate();
-    let passes: Vec<usize> = steps
-        .filter(|(_, step)| day.scene.is_pass(step))
-        .map(|(place, _)| place)
-        .collect();
-    let &first = passes.first().ok_or(NoPass::NoStep)?;
+    let is_pass = |step: usize| {
+        let step = day.plan.steps.get(step);
+        step.is_some_and(|step| day.scene.is_pass(step))
+    };
+    let mut places = 0..day.plan.steps.len();
+    let first = places.find(|place| is_pass(*place)).ok_or(NoPass::NoStep)?;
     let run = day.run(Accuracy::COARSE, Twist::LOSES);
     let all = day.summed(&run);
     let rounds = until_end(&all).len() as u32;
     let driven = run.segments.iter().filter(|segment| {
-        let places = day.plan.steps.iter();
-        // A phase that is driven in one step may be switched off in another.
-        segment.engine_ran
-            && (day.first()..=rounds).contains(&segment.round)
-            && places
-                .clone()
-                .any(|step| step.0 == segment.place && day.scene.is_pass(step))
+        let is_ahead = (day.first()..=rounds).contains(&segment.round);
+        segment.engine_ran && is_ahead && is_pass(segment.step)
     });
-    // Passes of one round in their order are the passes among its steps.
-    let mut each: Vec<(Step, f64)> = Vec::new();
-    for segment in driven {
-        let before = each.iter().filter(|one| one.0.0 == segment.round).count();
-        if let Some(place) = passes.get(before) {
-            each.push(((segment.round, *place), segment.lowest.1));
-        }
-    }
-    let worst = each.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
-    let step = worst.map_or((day.first(), first), |(step, _)| step);
+    let worst = driven.min_by(|a, b| a.lowest.1.total_cmp(&b.lowest.1));
+    let step = worst.map_or((day.first(), first), |worst| (worst.round, worst.step));
     let which = Which {
         round: step.0,
         of: rounds,
@@ -287,19 +281,22 @@ fn worst(day: &Rounds) -> Result<(Step, Which), NoPass> {
 }
 
 /// One pass of a day, after all that comes before it.
-fn run(day: &Rounds, step: Step, twist: Twist, accuracy: Accuracy) -> Course {
+fn run(day: &Rounds, step: Step, pass: &Pass, twist: Twist, accuracy: Accuracy) -> Course {
     let staged = day.run_until(Some(step), Accuracy::COARSE, twist).end;
-    let segments: Vec<_> = day
-        .scene
-        .segments(&day.plan, step, &day.pass, twist)
-        .collect();
+    let segments: Vec<_> = day.scene.segments(&day.plan, step, pass, twist).collect();
+    // A start before the launch is no part of the pass.
+    let (launched, started) = match segments.split_last() {
+        Some((launched, started)) => (std::slice::from_ref(launched), started),
+        None => (&[][..], &[][..]),
+    };
     // Enough samples that a line through them shows every bend.
     let dense = Accuracy {
         samples: accuracy.samples * 4,
         ..accuracy
     };
     let supplied = day.scene.supplied(twist);
-    let run = simulate(&supplied, staged, &segments, dense);
+    let staged = simulate(&supplied, staged, started, Accuracy::COARSE).end;
+    let run = simulate(&supplied, staged, launched, dense);
     let passed: Option<&Passed> = run.segments.first();
     let moment = |sample: &Sample| {
         let settled = &sample.settled;
@@ -316,7 +313,7 @@ fn run(day: &Rounds, step: Step, twist: Twist, accuracy: Accuracy) -> Course {
     let samples: Vec<Moment> = passed.map_or_else(Vec::new, |passed| {
         passed.samples.iter().map(moment).collect()
     });
-    let on_course = |moment: &&Moment| moment.at_s <= day.pass.ends_s * (1.0 + 1e-12);
+    let on_course = |moment: &&Moment| moment.at_s <= pass.ends_s * (1.0 + 1e-12);
     Course {
         launch_v: samples.first().map_or(0.0, |moment| moment.shown_v),
         end_v: samples

@@ -8,7 +8,7 @@ use super::plan::{Plan, plan};
 use super::{PassAssumed, least_v};
 use crate::car::Car;
 use crate::data::common_practice;
-use crate::day::{Accuracy, Run, Segment, Start, simulate};
+use crate::day::{Accuracy, Passed, Run, Segment, Start, simulate};
 use crate::pass::Pass;
 use crate::resolve::{Pulleys, Resolved};
 use crate::tolerance::State;
@@ -125,9 +125,66 @@ impl<'a> Rounds<'a> {
         other
     }
 
-    /// Whether its pass meets the limit.
+    /// Whether any step of it meets the limit.
     pub fn meets_limit(&self) -> bool {
-        self.scene.meets_limit(&self.pass)
+        let mut steps = self.plan.steps.iter();
+        steps.any(|step| self.scene.is_over(self.scene.highest_rpm(step, &self.pass)))
+    }
+
+    /// The segment of a run in which the day ends, by its place, and what ends it.
+    pub fn ended_at(&self, run: &Run) -> Option<(usize, Ends)> {
+        let mut round = self.begun(1.0);
+        let mut number = 0;
+        run.segments
+            .iter()
+            .enumerate()
+            .find_map(|(place, segment)| {
+                if segment.round != number {
+                    (round, number) = (self.begun(1.0), segment.round);
+                }
+                self.take(&mut round, segment);
+                Some((place, round.ends?))
+            })
+    }
+
+    /// A round at its beginning with this charge.
+    fn begun(&self, soc: f64) -> Round {
+        let morning = self.scene.morning();
+        Round {
+            begin_soc: soc,
+            end_soc: soc,
+            least_soc: soc,
+            lowest: None,
+            until_s: 0.0,
+            crank_v: None,
+            rest_v: 0.0,
+            alternator_c: morning.alternator_c,
+            battery_c: morning.battery.celsius,
+            ends: None,
+        }
+    }
+
+    /// Takes one of its segments into a round.
+    fn take(&self, round: &mut Round, segment: &Passed) {
+        let is_running = self.scene.is_running(segment.place) && segment.engine_ran;
+        let is_lower = round.lowest.is_none_or(|(_, v)| segment.lowest.1 < v);
+        // A step of no time has no voltage.
+        if is_running && is_lower && segment.lowest.1.is_finite() {
+            round.lowest = Some(segment.lowest);
+        }
+        if let Some(volts) = segment.crank_v {
+            round.crank_v = Some(round.crank_v.map_or(volts, |least| least.min(volts)));
+        }
+        round.until_s = segment.until_s;
+        round.end_soc = segment.end_soc;
+        round.least_soc = round.least_soc.min(segment.end_soc);
+        round.rest_v = segment.rest_v;
+        round.alternator_c = round.alternator_c.max(segment.end_c.0);
+        round.battery_c = segment.end_c.1;
+        // Who reads a meter before a round got that far.
+        if segment.round >= self.first() {
+            round.ends = round.ends.or_else(|| self.ends(round));
+        }
     }
 
     /// The first round (from 1) that is still to be judged: that after a reading.
@@ -183,45 +240,16 @@ impl<'a> Rounds<'a> {
 
     /// Every round of a run, those after the day's end as if it had gone on.
     pub fn summed(&self, run: &Run) -> Vec<Round> {
-        let morning = self.scene.morning();
-        let mut begin_soc = morning.battery.soc;
+        let mut begin_soc = self.scene.morning().battery.soc;
         let mut rounds = Vec::new();
         let mut segments = run.segments.iter().peekable();
         for number in 1..=self.plan.rounds {
             if let Some((_, soc)) = self.reading.filter(|reading| reading.0 == number) {
                 begin_soc = soc;
             }
-            let mut round = Round {
-                begin_soc,
-                end_soc: begin_soc,
-                least_soc: begin_soc,
-                lowest: None,
-                until_s: 0.0,
-                crank_v: None,
-                rest_v: 0.0,
-                alternator_c: morning.alternator_c,
-                battery_c: morning.battery.celsius,
-                ends: None,
-            };
+            let mut round = self.begun(begin_soc);
             while let Some(segment) = segments.next_if(|segment| segment.round == number) {
-                let is_running = self.scene.is_running(segment.place) && segment.engine_ran;
-                let is_lower = round.lowest.is_none_or(|(_, v)| segment.lowest.1 < v);
-                if is_running && is_lower {
-                    round.lowest = Some(segment.lowest);
-                }
-                if let Some(volts) = segment.crank_v {
-                    round.crank_v = Some(round.crank_v.map_or(volts, |least| least.min(volts)));
-                }
-                round.until_s = segment.until_s;
-                round.end_soc = segment.end_soc;
-                round.least_soc = round.least_soc.min(segment.end_soc);
-                round.rest_v = segment.rest_v;
-                round.alternator_c = round.alternator_c.max(segment.end_c.0);
-                round.battery_c = segment.end_c.1;
-                // Who reads a meter before a round got that far.
-                if number >= self.first() {
-                    round.ends = round.ends.or_else(|| self.ends(&round));
-                }
+                self.take(&mut round, segment);
             }
             begin_soc = round.end_soc;
             rounds.push(round);

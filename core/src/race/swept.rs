@@ -2,8 +2,7 @@
 
 use crate::car::Car;
 use crate::finding::Status;
-use crate::gates::Judged;
-use crate::resolve::InputId;
+use crate::gates::{Judged, Settle};
 use crate::tolerance::{Spread95, State, Sweep, Tolerances};
 
 /// Something that is run again with each input moved.
@@ -53,13 +52,19 @@ pub struct Standing<A> {
     pub line: f64,
     /// How it stands.
     pub status: Status,
-    /// The input whose measurement would settle it best, where its spread straddles the line.
-    pub settles: Option<InputId>,
+    /// What would settle it best where it is too close to call: the input with the largest part
+    /// in a spread that straddles the line, or the limit, where only that decides.
+    pub settles: Option<Settle>,
 }
 
 impl<A> Standing<A> {
     /// An answer with output that holds and with output that is gone.
-    pub(super) fn new(answer: A, holds: &Spread95, gone: &Spread95, line: f64) -> Self {
+    pub(super) fn new(
+        answer: A,
+        (holds, gone): (&Spread95, &Spread95),
+        line: f64,
+        limit: Option<Settle>,
+    ) -> Self {
         let least = gone
             .spread
             .least(gone.value)
@@ -79,9 +84,10 @@ impl<A> Standing<A> {
             most,
             line,
             status: Status::between(least, most, line),
-            settles: straddling
-                .and_then(|found| found.shares.first())
-                .map(|share| share.input),
+            settles: match straddling {
+                Some(found) => found.shares.first().map(|share| Settle::Input(share.input)),
+                None => limit,
+            },
         }
     }
 }

@@ -195,6 +195,130 @@ fn a_day_without_a_start_or_a_pass_says_so_instead_of_running_out() {
     assert_eq!(pass(&car), Err(NoPass::NoStep));
 }
 
+/// Two starts in one step: the engine stands between them, and a standing engine's voltage is no
+/// voltage of a running one.
+#[test]
+fn the_pause_between_two_starts_is_not_running() {
+    let mut car = demo::nettle();
+    car.day.steps = template(&car.day, &car.phases);
+    let study = Study::new(&car).unwrap();
+    let day = |car: &Car| DayStudy::new(car, &study.tolerances, tried(&study));
+    let once = day(&car);
+    let warm_up = |step: &crate::car::DayStep| step.phase == "warm_up";
+    let at = car.day.steps.iter().position(warm_up).unwrap();
+    car.day.steps[at].starts = 3;
+    let thrice = day(&car);
+    let (one, three) = (once.lowest_v().unwrap(), thrice.lowest_v().unwrap());
+    assert!((one - three).abs() < 0.05, "{one} {three}");
+}
+
+/// A start at the line is over before the launch: the pass begins with it.
+#[test]
+fn a_start_in_the_pass_comes_before_its_launch() {
+    let mut car = demo::nettle();
+    car.day.steps = template(&car.day, &car.phases);
+    let study = Study::new(&car).unwrap();
+    let pass = |car: &Car| PassStudy::new(car, &study.tolerances, &study.on_car).unwrap();
+    let without = pass(&car);
+    let at = car.day.steps.iter().position(|step| step.phase == "pass");
+    car.day.steps[at.unwrap()].starts = 3;
+    let with = pass(&car);
+    assert!((with.holds.launch_v - without.holds.launch_v).abs() < 0.05);
+    let lowest = |pass: &PassStudy| pass.gone.as_ref().unwrap().lowest;
+    assert!((lowest(&with).0 - lowest(&without).0).abs() < 0.05);
+    assert_eq!(with.holds.samples.first().unwrap().at_s, 0.0);
+    let last = with.holds.samples.last().unwrap();
+    assert!((last.at_s - with.pass.trace.seconds()).abs() < 1e-9);
+}
+
+/// The limit may be met outside the pass: in a warm-up at high engine speed.
+#[test]
+fn a_limit_met_outside_the_pass_counts_for_the_day() {
+    let mut car = demo::nettle();
+    car.engine.gearbox = None;
+    car.engine.shift = Some(rpm(6_000.0));
+    car.course.final_drive = None;
+    let study = Study::new(&car).unwrap();
+    let ratio = PassStudy::new(&car, &study.tolerances, &study.on_car)
+        .unwrap()
+        .ratio;
+    car.alternator.limits = Some(SpeedLimits {
+        continuous: rpm(6_600.0 * ratio),
+        short: None,
+    });
+    for phase in &mut car.phases {
+        if phase.id == "warm_up" {
+            phase.engine = crate::car::EngineState::At {
+                speed: rpm(7_150.0),
+            };
+        }
+    }
+    let study = Study::new(&car).unwrap();
+    let pass = PassStudy::new(&car, &study.tolerances, &study.on_car).unwrap();
+    assert!(pass.gone.is_none());
+    let day = DayStudy::new(&car, &study.tolerances, &study.on_car);
+    let gone = day.gone.unwrap();
+    assert!(gone.lowest_v.unwrap() < day.lowest_v().unwrap() - 0.3);
+}
+
+#[test]
+fn back_to_back_counts_passes_not_rounds() {
+    let mut car = runs_down();
+    car.alternator.rated = Some(amps(30.0));
+    car.day.steps = template(&car.day, &car.phases);
+    let passes = |car: &Car| {
+        let study = Study::new(car).unwrap();
+        Otherwise::new(car, &study.tolerances, &study.on_car).passes
+    };
+    let single = passes(&car).unwrap().unwrap().0;
+    let again = car.day.steps.clone();
+    car.day.steps.extend(again);
+    let double = passes(&car).unwrap().unwrap().0;
+    assert!(double.abs_diff(single) <= 1, "{single} {double}");
+}
+
+#[test]
+fn what_settles_a_verdict_is_of_what_the_verdict_names() {
+    let car = demo::nettle();
+    let study = Study::new(&car).unwrap();
+    let pass = PassStudy::new(&car, &study.tolerances, &study.on_car).unwrap();
+    let spreads = pass.spreads(&car, &study.tolerances, &study.on_car);
+    // Each end of the limit is clear by itself: only where the limit lies decides.
+    let settles = pass.standing(&spreads).unwrap().settles;
+    assert_eq!(
+        settles,
+        crate::gates::settle_limit(&study.tolerances.resolved().limits)
+    );
+    assert!(settles.is_some());
+    let mut weak = runs_down();
+    weak.battery.capacity_ah = Some(14.0);
+    weak.battery.crank_a = Some(175.0);
+    let study = Study::new(&weak).unwrap();
+    let day = DayStudy::new(&weak, &study.tolerances, &study.on_car);
+    let spreads = day.spreads(&weak, &study.tolerances, &study.on_car);
+    let (round, ends) = day.ends().unwrap();
+    let named = match ends {
+        Ends::Start => DayAnswer::AtStart,
+        Ends::Voltage => DayAnswer::Running,
+        Ends::Empty => DayAnswer::Least(round),
+    };
+    assert_eq!(day.standings(&spreads)[0].answer, named);
+}
+
+#[test]
+fn steps_of_no_time_have_no_voltage() {
+    let mut car = demo::nettle();
+    car.day.steps = template(&car.day, &car.phases);
+    car.day.steps.retain(|step| step.phase != "pass");
+    for step in &mut car.day.steps {
+        step.seconds = 0.0;
+        step.starts = 0;
+    }
+    let study = Study::new(&car).unwrap();
+    let day = DayStudy::new(&car, &study.tolerances, &study.on_car);
+    assert_eq!(day.lowest_v(), None);
+}
+
 #[test]
 fn a_clutch_does_not_slip() {
     let mut car = demo::nettle();

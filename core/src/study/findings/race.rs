@@ -5,9 +5,9 @@ use crate::car::Car;
 use crate::data::{
     battery_memory, common_practice, gearing, gum, iec_60228, low_voltage, race_memory,
 };
-use crate::finding::{Source, Status, Unit, WorkingInput};
+use crate::finding::{Provenance, Source, Status, Unit, WorkingInput};
 use crate::gates::Judged;
-use crate::pass::costing;
+use crate::pass::{FULL_V, costing};
 use crate::quantity::{InElectricCurrent, InLength};
 use crate::race::{
     DayAnswer, DayStudy, Ends, Otherwise, PassStudy, Passes, Rescue, Swept, rank, rescues,
@@ -21,9 +21,6 @@ const PASS: [&str; 4] = [
     "pass_lowest_voltage",
     "pass_lowest_voltage_if_output_is_gone",
 ];
-/// Voltage that low voltage is held against, V.
-const FULL_V: f64 = 13.5;
-
 impl Collector<'_> {
     /// The pass and the day with one pair of pulleys.
     pub(super) fn race(&mut self, car: &Car, pulley: &'static str, judged: &Judged) {
@@ -62,11 +59,11 @@ impl Collector<'_> {
             };
             self.measured(code, Some(pulley), found, Unit::Volt, draft);
         }
-        let mut plain = |code, value: f64, unit, formula, sources| {
+        let mut plain = |code, value: Option<f64>, unit, formula, sources| {
             self.push(Draft {
                 code,
                 pulley: Some(pulley),
-                value: Some(value),
+                value,
                 unit,
                 formula,
                 sources,
@@ -75,7 +72,7 @@ impl Collector<'_> {
         };
         plain(
             "pass_time_over_limit",
-            pass.over_s[0],
+            Some(pass.over_s[0]),
             Unit::Second,
             "time that alternator speed is over the (low end of the) continuous limit",
             vec![gearing::SOURCE, gearing::PROFILE_SOURCE],
@@ -85,21 +82,21 @@ impl Collector<'_> {
         let costs = || vec![low_voltage::SOURCE];
         plain(
             "pump_flow_at_lowest_voltage",
-            cost.flow_part.value,
+            Some(cost.flow_part.value),
             Unit::Ratio,
             "change of pump flow against 13.5 V",
             costs(),
         );
         plain(
             "injector_dead_time_at_lowest_voltage",
-            cost.dead_ms.value / 1e3,
+            Some(cost.dead_ms.value / 1e3),
             Unit::Second,
             "change of injector dead time against 13.5 V",
             costs(),
         );
         plain(
             "coil_dwell_at_lowest_voltage",
-            cost.dwell_s.unwrap_or(f64::NAN),
+            cost.dwell_s,
             Unit::Second,
             "change of coil dwell against 13.5 V: t = -(L/R) ln(1 - R I/V)",
             costs(),
@@ -273,20 +270,12 @@ impl Collector<'_> {
                 unit: Unit::Millimeter,
                 reason: Some(ranked.ends.map_or("day_lasts", |(_, ends)| reason(ends))),
                 formula: "best first: how it stands at the gates, whether the day lasts, charge at its end, lowest voltage",
-                inputs: vec![
-                    input(
-                        "charge at the end of the day",
-                        ranked.end_soc,
-                        Unit::Ratio,
-                        crate::finding::Provenance::Derived,
-                    ),
-                    input(
-                        "lowest voltage with the engine running",
-                        ranked.lowest_v.unwrap_or(f64::NAN),
-                        Unit::Volt,
-                        crate::finding::Provenance::Derived,
-                    ),
-                ],
+                inputs: std::iter::once(("charge at the end of the day", ranked.end_soc, Unit::Ratio))
+                    .chain(ranked.lowest_v.map(|volts| {
+                        ("lowest voltage with the engine running", volts, Unit::Volt)
+                    }))
+                    .map(|(name, value, unit)| input(name, value, unit, Provenance::Derived))
+                    .collect(),
                 sources: sources(),
                 ..Draft::default()
             });
