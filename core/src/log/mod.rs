@@ -6,15 +6,20 @@
 pub mod analysis;
 pub mod bands;
 pub mod compare;
+mod cut;
 pub mod diagnose;
 pub mod dwell;
 pub mod figures;
 pub mod fit;
+mod joined;
 pub mod kept;
 mod known;
 pub mod passes;
 pub mod readings;
+mod robust;
+mod sampling;
 mod seen;
+mod shifts;
 pub mod signal;
 pub mod thin;
 
