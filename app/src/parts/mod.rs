@@ -21,3 +21,4 @@ pub mod undo;
 pub mod verdict;
 mod words;
 pub mod working;
+pub mod zoom;
