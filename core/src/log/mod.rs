@@ -21,6 +21,9 @@ mod sampling;
 mod seen;
 mod shifts;
 pub mod signal;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;
 pub mod thin;
 
 pub use analysis::Analysis;
