@@ -14,6 +14,7 @@ pub mod fit;
 mod joined;
 pub mod kept;
 mod known;
+mod look;
 pub mod passes;
 pub mod readings;
 mod robust;
