@@ -15,6 +15,7 @@ mod joined;
 pub mod kept;
 mod known;
 mod look;
+mod moments;
 pub mod passes;
 pub mod readings;
 mod robust;
