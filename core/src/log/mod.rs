@@ -15,6 +15,8 @@ pub mod fit;
 mod joined;
 pub mod kept;
 mod known;
+mod look;
+mod moments;
 pub mod passes;
 pub mod read;
 pub mod readings;
@@ -23,6 +25,9 @@ mod sampling;
 mod seen;
 mod shifts;
 pub mod signal;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;
 pub mod thin;
 pub mod unit;
 

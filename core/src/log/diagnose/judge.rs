@@ -1,12 +1,12 @@
 //! From what a log shows to how each cause stands.
 
+use super::against::{blinds, is_blind, rules_out};
 use super::assemble::{Symptom, assemble, symptom};
 use super::picture::Picture;
-use super::{Blind, Cause, Diagnosis, Sign};
-use crate::log::Seen;
+use super::{Cause, Diagnosis, Sign};
 
 /// An explanation counts when it takes away this part of the scatter ...
-const EXPLAINS: f64 = 0.45;
+pub const EXPLAINS: f64 = 0.45;
 /// ... and leaves at most this part of what the next best one leaves.
 const CLEARER: f64 = 0.85;
 /// Ragged: scatter at high engine speed over that at low ...
@@ -15,7 +15,7 @@ const RAGGED_TIMES: f64 = 2.5;
 const RAGGED_V: f64 = 0.08;
 /// A machine in good order and its belt lose less than this, as a fraction: creep and slip are
 /// 1 % (0 to 2, from memory), two tachometers make another percent.
-const SLIPS: f64 = 0.04;
+pub const SLIPS: f64 = 0.04;
 /// A fade over this, V of a 12 V system, is more than the set-point's own way with warmth
 /// (10 mV/K over 40 K) ...
 const FADES_V: f64 = 0.55;
@@ -24,11 +24,20 @@ const WANDERS_V: f64 = 0.13;
 /// Part of the time that has to be good for a clean bill.
 const GOOD_PART: f64 = 0.97;
 /// A battery rests between these after it started an engine, V of a 12 V system.
-const RESTS_V: (f64, f64) = (11.4, 13.3);
-/// Brushes stay down under this part of a limit that the maker gave, ...
-const UNDER: f64 = 0.9;
-/// ... and of the low end of one that is assumed.
-const FAR_UNDER: f64 = 0.75;
+const RESTS_V: (f64, f64) = (11.4, 13.9);
+/// A running engine this far over the battery at rest charges it, V of a 12 V system: what
+/// is left in the plates after a charge is less.
+const CHARGES_OVER_OFF_V: f64 = 0.6;
+/// A battery that carries the car sinks by at least this a minute, V of a 12 V system: 20 A out
+/// of 50 Ah take 0.7 % of the charge.
+const SINKS_V: f64 = 0.005;
+/// Straying over this, V of a 12 V system, is more than battery and warmth make.
+const STRAYS_V: f64 = 0.5;
+/// With a clean bill all of it lies within this, V of a 12 V system: a small drop from idle
+/// under load is normal (common practice).
+const STEADY_V: f64 = 0.6;
+/// Voltages at high engine speed that a clean bill takes.
+const LEAST_HIGH: usize = 8;
 /// A clean bill takes so long of a running engine, s.
 const LEAST_S: f64 = 8.0;
 
@@ -51,7 +60,24 @@ fn symptoms(picture: &Picture) -> Vec<Symptom> {
     found.extend(turns_on_late(picture));
     found.extend(low(picture));
     found.extend(reading(picture));
+    if found.is_empty() {
+        found.extend(strays(picture));
+    }
     found
+}
+
+/// The voltage moves, and nothing that was seen explains it.
+fn strays(picture: &Picture) -> Option<Symptom> {
+    let volts = picture
+        .strays_v
+        .filter(|volts| *volts > STRAYS_V * picture.bands.scale)?;
+    let causes = [
+        Cause::Regulator,
+        Cause::Commanded,
+        Cause::HeatFade,
+        Cause::LoadSteps,
+    ];
+    Some(symptom(&causes, vec![Sign::Wanders { volts }]))
 }
 
 /// Nothing until the engine was revved: a machine without an exciter wire does that, one with
@@ -76,12 +102,35 @@ fn not_charging(picture: &Picture) -> Option<Symptom> {
     }
     let mut signs = vec![Sign::NotCharging { volts: read.best }];
     if let Some(off_v) = picture.off_v {
-        signs.push(Sign::SameAsOff {
-            off_v,
-            running_v: read.typical,
+        let running_v = read.best;
+        if running_v > off_v + CHARGES_OVER_OFF_V * bands.scale {
+            // It charges, whatever the number is: the reading is too low, or the set-point.
+            signs.push(Sign::HigherThanOff { off_v, running_v });
+            return Some(symptom(&[Cause::ReadingPlace, Cause::Regulator], signs));
+        }
+        signs.push(Sign::SameAsOff { off_v, running_v });
+        // A machine that gives something shows it when it turns faster.
+        let rises = read
+            .idle
+            .zip(read.mid.or(read.high))
+            .map_or(0.0, |(idle, above)| above - idle);
+        let is_alone = read.typical < off_v + 0.05 * bands.scale && rises < 0.15 * bands.scale;
+        return Some(if is_alone {
+            symptom(&[Cause::BatteryAlone], signs)
+        } else {
+            symptom(
+                &[Cause::BatteryAlone, Cause::ReadingPlace, Cause::LoadSteps],
+                signs,
+            )
         });
     }
-    Some(symptom(&[Cause::BatteryAlone], signs))
+    if let Some(volts_per_minute) = picture.sinks_v {
+        signs.push(Sign::Sinks { volts_per_minute });
+        if volts_per_minute > SINKS_V * bands.scale {
+            return Some(symptom(&[Cause::BatteryAlone], signs));
+        }
+    }
+    Some(symptom(&[Cause::BatteryAlone, Cause::ReadingPlace], signs))
 }
 
 /// Too high a voltage.
@@ -249,7 +298,8 @@ fn changes(picture: &Picture) -> Vec<Symptom> {
             }],
         ));
     }
-    if picture.ramps.len() >= 2 {
+    let ways = |up: bool| picture.ramps.iter().any(|ramp| (ramp.volts > 0.0) == up);
+    if ways(true) && ways(false) && falls_with_rpm(picture) != Some(true) {
         let seconds = picture.ramps.iter().map(|ramp| ramp.seconds).sum::<f64>();
         found.push(symptom(
             &[Cause::Commanded],
@@ -276,10 +326,17 @@ fn low(picture: &Picture) -> Vec<Symptom> {
     if !bands.serve {
         return found;
     }
+    let contrasts = &picture.contrasts;
+    let low = contrasts
+        .iter()
+        .filter(|change| change.volts < -picture.worth_v);
+    let risen = low.clone().filter(|change| change.seconds > 0.0).count();
+    let is_regular = risen > 0 && low.count() * 3 > contrasts.len() * 2;
     if let (Some(idle_v), Some(above_v)) = (read.idle, read.mid.or(read.high))
         && idle_v < bands.low_v - bands.doubt_v
         && above_v > bands.low_v
         && above_v - idle_v > picture.worth_v
+        && is_regular
     {
         found.push(symptom(
             &[Cause::ShortAtIdle],
@@ -323,114 +380,17 @@ fn reading(picture: &Picture) -> Option<Symptom> {
 fn is_good(picture: &Picture) -> bool {
     picture.bands.serve
         && picture.running_s >= LEAST_S
+        && picture.high_count >= LEAST_HIGH
         && picture.read.lowest > picture.bands.low_v - 0.1 * picture.bands.scale
         && picture.good_s > GOOD_PART * picture.running_s
         && picture.over_s < 0.02 * picture.running_s
-}
-
-/// What a cause cannot go with.
-fn rules_out(picture: &Picture, cause: Cause) -> Vec<Sign> {
-    let (bands, read) = (&picture.bands, &picture.read);
-    let mut signs = Vec::new();
-    let charges = bands.serve && read.best > bands.low_v + bands.doubt_v;
-    let high = read.high.or(read.mid);
-    match cause {
-        Cause::BatteryAlone if charges => signs.push(Sign::Charges { volts: read.best }),
-        Cause::Overcharge if bands.serve && read.highest < bands.high_v => {
-            signs.push(Sign::NeverTooHigh {
-                highest_v: read.highest,
-                limit_v: bands.high_v,
-            });
-        }
-        Cause::BeltSlip | Cause::BrushFloat | Cause::RpmLoad => {
-            if let Some(high_v) = read.high
-                && charges
-                && high_v > read.best - picture.worth_v
-                && picture.fall().gain < EXPLAINS
-            {
-                signs.push(Sign::NoFallWithRpm {
-                    volts: read.best - high_v,
-                });
-            }
-            if cause == Cause::BrushFloat
-                && let Some((highest_rpm, limit_rpm, is_assumed)) = picture.limit
-                && highest_rpm < limit_rpm * if is_assumed { FAR_UNDER } else { UNDER }
-            {
-                signs.push(Sign::UnderLimit {
-                    highest_rpm,
-                    limit_rpm,
-                });
-            }
-            if cause == Cause::BeltSlip
-                && let Some(fraction) = picture.beside.slip
-                && fraction < SLIPS / 2.0
-            {
-                signs.push(Sign::AlternatorFollows { fraction });
-            }
-        }
-        Cause::HeatFade => {
-            if let Some(fade) = picture.fade.found()
-                && fade.volts.value + fade.volts.half_width > -picture.worth_v
-                && high.is_some_and(|high| high > bands.low_v)
-            {
-                signs.push(Sign::NoFade {
-                    volts: -fade.volts.value,
-                    over_s: fade.over_s,
-                });
-            }
-        }
-        Cause::ShortAtIdle => {
-            if let Some(idle_v) = read.idle
-                && bands.serve
-                && idle_v > bands.low_v + bands.doubt_v
-            {
-                signs.push(Sign::GoodAtIdle { idle_v });
-            }
-        }
-        Cause::LoadSteps if picture.steps.is_empty() && picture.steady_s > 20.0 => {
-            signs.push(Sign::NoSteps {
-                least_v: picture.least_step_v,
-            });
-        }
-        _ => {}
-    }
-    signs
-}
-
-/// What a cause could not be asked about in this log.
-fn is_blind(picture: &Picture, cause: Cause) -> bool {
-    match cause {
-        Cause::HeatFade => picture.fade.found().is_none(),
-        Cause::ShortAtIdle => picture.read.idle.is_none(),
-        Cause::BeltSlip | Cause::BrushFloat | Cause::RpmLoad => picture.read.high.is_none(),
-        Cause::LoadSteps => picture.steady_s < 5.0,
-        Cause::BatteryAlone | Cause::Overcharge => !picture.bands.serve,
-        _ => false,
-    }
-}
-
-/// What the log could not be asked at all.
-pub fn blinds(picture: &Picture) -> Vec<Blind> {
-    let mut found = Vec::new();
-    let mut add = |is_so: bool, blind: Blind| {
-        if is_so {
-            found.push(blind);
-        }
-    };
-    add(
-        !picture.has_idle || picture.read.idle.is_none(),
-        Blind::NoIdle,
-    );
-    add(picture.read.high.is_none(), Blind::NoHighSpeed);
-    add(picture.in_gears_v.is_none(), Blind::SlowForGears);
-    add(
-        matches!(picture.ragged, Seen::TooSlow { .. }),
-        Blind::SlowForRaggedness,
-    );
-    add(picture.fade.found().is_none(), Blind::ShortForHeat);
-    add(picture.worth_v > 0.3 * picture.bands.scale, Blind::Coarse);
-    add(!picture.bands.serve, Blind::Chemistry);
-    found
+        && picture.read.highest - picture.read.lowest < STEADY_V * picture.bands.scale
+        && picture
+            .strays_v
+            .is_none_or(|volts| volts < STRAYS_V / 2.0 * picture.bands.scale)
+        && picture
+            .wander_v
+            .is_none_or(|volts| volts < WANDERS_V / 1.5 * picture.bands.scale)
 }
 
 /// Judges every cause.

@@ -7,9 +7,10 @@ use crate::log::analysis::Sampling;
 use crate::log::bands::Bands;
 use crate::log::figures::{Fade, Ragged, ragged};
 use crate::log::joined::{Follower, Joined};
-use crate::log::passes::{Pass, Span, Speeds, USUAL_IDLE_RPM};
+use crate::log::look::Look;
+use crate::log::passes::{Pass, Span, USUAL_IDLE_RPM};
 use crate::log::robust::median;
-use crate::log::{Known, Missing, Recording, Seen, Signal};
+use crate::log::{Missing, Recording, Seen, Signal};
 
 /// How far around a pass its voltage is explained, s.
 const AROUND_S: f64 = 20.0;
@@ -59,9 +60,11 @@ pub struct Picture {
     pub has_idle: bool,
     /// Voltages.
     pub read: Read,
+    /// Blocks in the upper fifth of the range.
+    pub high_count: usize,
     /// With the engine off, V.
     pub off_v: Option<f64>,
-    /// Time with the engine running, s.
+    /// Time with the engine running and the battery over the start, s.
     pub running_s: f64,
     /// Time over the highest band, s.
     pub over_s: f64,
@@ -79,6 +82,12 @@ pub struct Picture {
     pub ramps: Vec<Change>,
     /// Loss of all charging for good.
     pub lost: Option<Change>,
+    /// Idle against what is over it, each time it changes.
+    pub contrasts: Vec<Change>,
+    /// How far it strays from what engine speed makes of it, V.
+    pub strays_v: Option<f64>,
+    /// How fast it sinks with the engine running, V a minute.
+    pub sinks_v: Option<f64>,
     /// Wandering at constant engine speed, V.
     pub wander_v: Option<f64>,
     /// Raggedness.
@@ -101,20 +110,13 @@ pub struct Picture {
 
 impl Picture {
     /// Looks at a span of a log; `None` with too few samples of a running engine.
-    pub fn of(
-        recording: &Recording,
-        joined: &Joined,
-        span: Span,
-        passes: &[Pass],
-        known: &Known,
-        bands: Bands,
-        sampling: &Sampling,
-    ) -> Option<Self> {
+    pub fn of(look: &Look, span: Span, passes: &[Pass]) -> Option<Self> {
+        let (recording, joined, known) = (look.recording, look.joined, look.known);
+        let (bands, sampling, speeds) = (look.bands, look.sampling, look.speeds);
         let work = Work::of(joined, span, sampling);
         if work.blocks.len() < 20 {
             return None;
         }
-        let speeds = Speeds::of(&recording.rpm);
         let idle = speeds.idle.unwrap_or(USUAL_IDLE_RPM);
         let range = (idle, speeds.top.max(idle * 1.5));
         let part = |rpm: f64| (rpm - range.0) / (range.1 - range.0);
@@ -160,8 +162,9 @@ impl Picture {
             range,
             has_idle: speeds.idle.is_some(),
             read,
+            high_count: (work.seconds(|block| part(block.rpm) >= 0.8) / work.block_s) as usize,
             off_v: work.off_v,
-            running_s: work.blocks.len() as f64 * work.block_s,
+            running_s: work.seconds(any),
             over_s: over(bands.high_v + bands.doubt_v),
             good_s: over(bands.low_v),
             explained,
@@ -169,7 +172,14 @@ impl Picture {
             steady_s,
             least_step_v,
             ramps: events::ramps(&work, scale),
-            lost: events::lost_for_good(&work, bands.low_v, bands.not_charging_v + 0.35 * scale),
+            lost: events::lost_for_good(
+                &work,
+                (bands.low_v, bands.not_charging_v + 0.25 * scale),
+                range.0 + 0.15 * (range.1 - range.0),
+            ),
+            contrasts: events::idle_contrasts(&work, idle),
+            strays_v: events::strays(&work, range.1),
+            sinks_v: sinks(&work),
             wander_v: events::wander(&work).map(|(volts, _)| volts),
             ragged: ragged::ragged(joined, around, range, sampling),
             fade: longest_fade(joined, &spans, range, sampling),
@@ -324,4 +334,17 @@ fn in_gears(joined: &Joined, passes: &[Pass], sampling: &Sampling) -> Option<f64
         .map(|line| line.slope)
         .collect();
     median(&mut slopes)
+}
+
+/// How fast the voltage sinks over all of the running engine, V a minute; negative when it
+/// rises.
+fn sinks(work: &Work) -> Option<f64> {
+    let points: Vec<(f64, f64)> = work
+        .blocks
+        .iter()
+        .filter(|block| !block.started)
+        .map(|block| (block.at_s / 60.0, block.volts))
+        .collect();
+    let points = crate::log::figures::gears::averaged(&points, 300);
+    crate::log::robust::line(&points, 0.0).map(|line| -line.slope)
 }
