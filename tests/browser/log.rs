@@ -38,7 +38,9 @@ impl Files {
     pub async fn choose_written(&self, phone: &Browser, path: &std::path::Path) -> Result<()> {
         phone.wait_for("main label.file").await?;
         let input = phone.client().find(Locator::Css("#log-file")).await?;
-        Ok(input.send_keys(path.to_str().context("an odd folder")?).await?)
+        Ok(input
+            .send_keys(path.to_str().context("an odd folder")?)
+            .await?)
     }
 }
 
@@ -74,7 +76,13 @@ async fn a_log_is_read_kept_compared_and_found_again_without_signal() -> Result<
         .choose(phone, "before.csv", Recipe::FALLS.text().as_bytes())
         .await?;
     phone.wait_text(".log-channels", "Is this right?").await?;
-    for sentence in ["Engine Speed", "read as rpm", "Battery Voltage", "read as V", "8,000 values"] {
+    for sentence in [
+        "Engine Speed",
+        "read as rpm",
+        "Battery Voltage",
+        "read as V",
+        "8,000 values",
+    ] {
         phone.wait_text(".log-channels", sentence).await?;
     }
     confirm(phone).await?;
@@ -85,11 +93,16 @@ async fn a_log_is_read_kept_compared_and_found_again_without_signal() -> Result<
     assert!(!found.contains("CHARGES WELL"), "{found}");
     phone.wait_text("main", "Falls 1.").await?;
     phone.wait_text("main", "Check next").await?;
-    phone.wait_text("main .caution", "battery negative off").await?;
+    phone
+        .wait_text("main .caution", "battery negative off")
+        .await?;
     let figures = rows(phone, "Figures of this pass").await?;
     assert_eq!(figures[0][0], "Idle before it");
     assert!(figures[0][1].starts_with("13.9"), "{figures:?}");
-    assert!(figures[2][1].starts_with("11.9") || figures[2][1].starts_with("12.0"), "{figures:?}");
+    assert!(
+        figures[2][1].starts_with("11.9") || figures[2][1].starts_with("12.0"),
+        "{figures:?}"
+    );
     let over = rows(phone, "Over the alternator's limit").await?;
     assert_eq!(over[0][0], "Highest speed, rpm");
 
@@ -107,8 +120,15 @@ async fn a_log_is_read_kept_compared_and_found_again_without_signal() -> Result<
 
     tap_words(phone, "Keep this pass").await?;
     phone.wait_text("main", "This pass is kept.").await?;
+
+    // A larger pulley goes on, and the next pass is logged.
+    phone.go("pulleys").await?;
+    phone.retype("#fitted", "3 1/2").await?;
+    phone.go("log").await?;
     read(phone, &files, "after.csv", Recipe::CURED).await?;
-    phone.wait_text("main .verdict .word", "CHARGES WELL").await?;
+    phone
+        .wait_text("main .verdict .word", "CHARGES WELL")
+        .await?;
     phone.wait_text("main", "Before and after").await?;
     cured(phone).await?;
     tap_words(phone, "Keep this pass").await?;
@@ -119,12 +139,21 @@ async fn a_log_is_read_kept_compared_and_found_again_without_signal() -> Result<
     let phone = &visit.chromium;
     phone.go("log").await?;
     phone.wait_text("main", "Kept passes").await?;
-    phone.wait_text("main .ways", "Pass 1, before").await?;
-    phone.wait_text("main .ways", "Pass 1, after").await?;
+    phone
+        .wait_text("main .log-passes", "Pass 1, before")
+        .await?;
+    phone.wait_text("main .log-passes", "Pass 1, after").await?;
     cured(phone).await?;
     let worn = rows(phone, "Time over the limit, all kept passes").await?;
-    assert_eq!(worn.len(), 1);
-    assert!(worn[0][0].contains("2 passes"), "{worn:?}");
+    assert_eq!(worn.len(), 2);
+    assert!(
+        worn[0][0].contains("2 1/4") && worn[0][0].contains("1 pass"),
+        "{worn:?}"
+    );
+    assert!(
+        worn[1][0].contains("3 1/2") && worn[1][1] == "0",
+        "{worn:?}"
+    );
 
     // The columns are remembered: asked again, they are the same.
     let note = phone.stored("laneside.car.1").await?.context("no car")?;
@@ -157,9 +186,9 @@ async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
     tap_words(phone, "Delete").await?;
     phone.wait_text(".undo", "Deleted Pass 1, one.").await?;
     tap_words(phone, "Undo").await?;
-    phone.wait_text("main .ways", "Pass 1, one").await?;
+    phone.wait_text("main .log-passes", "Pass 1, one").await?;
     phone.reload().await?;
-    phone.wait_text("main .ways", "Pass 1, one").await?;
+    phone.wait_text("main .log-passes", "Pass 1, one").await?;
 
     // In the car's file, and back from it on a phone that knows nothing.
     phone.go("cars").await?;
@@ -167,7 +196,9 @@ async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
         const link = document.querySelector('main a[download$=\".car.json\"]').href;
         return decodeURIComponent(link.slice(link.indexOf(',') + 1))";
     let kept = format!("return (() => {{ {link} }})().includes('\"passes\"')");
-    phone.wait_until("the pass in the file", &kept, vec![]).await?;
+    phone
+        .wait_until("the pass in the file", &kept, vec![])
+        .await?;
     let file = phone.script(link, vec![]).await?;
     let file = file.as_str().context("no file")?.to_owned();
     let (passes, unknown) = passes_in(&file);
@@ -178,13 +209,25 @@ async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
     let other = Visit::first(Screen::PHONE).await?;
     let path = files.write("nettle.car.json", file.as_bytes())?;
     other.chromium.go("cars").await?;
-    let input = other.chromium.client().find(Locator::Css("#car-file")).await?;
-    input.send_keys(path.to_str().context("an odd folder")?).await?;
+    let input = other
+        .chromium
+        .client()
+        .find(Locator::Css("#car-file"))
+        .await?;
+    input
+        .send_keys(path.to_str().context("an odd folder")?)
+        .await?;
     other.chromium.wait_text(".car-name", "Nettle").await?;
     other.chromium.go("log").await?;
-    other.chromium.wait_text("main .ways", "Pass 1, one").await?;
+    other
+        .chromium
+        .wait_text("main .log-passes", "Pass 1, one")
+        .await?;
     other.chromium.reload().await?;
-    other.chromium.wait_text("main .ways", "Pass 1, one").await?;
+    other
+        .chromium
+        .wait_text("main .log-passes", "Pass 1, one")
+        .await?;
     other.end().await?;
 
     // Another car has passes of its own.

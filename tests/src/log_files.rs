@@ -67,7 +67,9 @@ impl Recipe {
         // A noise that is the same every time.
         let mut state = 1_u64;
         let mut noise = || {
-            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1);
             f64::from((state >> 40) as u32) / f64::from(1 << 24) - 0.5
         };
         for row in 0..80 * self.passes * self.hertz {

@@ -109,7 +109,6 @@ impl Logs {
         self.part.set(0.0);
         self.stage.set(Stage::Reading);
         let known = untrack(|| self.store.note()).choice;
-        let known = serde_json::to_string(&known).unwrap_or_default();
         let link = Link::start(file.clone().into(), known, move |told| self.hear(told));
         self.link.set_value(Some(link));
     }
@@ -161,8 +160,7 @@ impl Logs {
                 self.stage.set(Stage::Columns(columns));
             }
             Told::Recording(recording, choice) => {
-                let is_open = untrack(|| self.store.open_id() == self.car.get());
-                if let (true, Ok(choice)) = (is_open, serde_json::from_str(&choice)) {
+                if untrack(|| self.store.open_id() == self.car.get()) {
                     self.store.remember_choice(choice);
                 }
                 let log = OpenLog {

@@ -8,6 +8,7 @@ pub mod door;
 pub mod drawings;
 pub mod empty;
 pub mod field;
+pub mod held;
 pub mod input;
 pub mod live;
 pub mod pad;

@@ -2,7 +2,6 @@
 //! confirmed as which channel.
 
 use super::{Store, disk};
-use laneside_core::log::channels::Choice;
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
 
@@ -13,9 +12,10 @@ pub struct LogNote {
     /// again once the car is deleted.
     #[serde(default)]
     pub owner: Option<f64>,
-    /// Which column is what, as confirmed last.
+    /// Which column is what, as confirmed last: as core writes it, since only the worker reads it. Empty while
+    /// nothing was.
     #[serde(default)]
-    pub choice: Choice,
+    pub choice: String,
 }
 
 impl LogNote {
@@ -31,7 +31,7 @@ impl Store {
     }
 
     /// Remembers which columns were confirmed.
-    pub fn remember_choice(self, choice: Choice) {
+    pub fn remember_choice(self, choice: String) {
         self.note.update(|note| note.choice = choice);
         self.save();
     }

@@ -7,6 +7,7 @@ use super::shot::{Shot, Source};
 use crate::pages::Desk;
 use crate::parts::chart::Role;
 use crate::parts::choice::Choice;
+use crate::parts::held::Held;
 use crate::parts::live::{all, live, live_option};
 use crate::parts::table::table;
 use crate::parts::verdict::verdict_view;
@@ -17,7 +18,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 
 /// What can be compared: the kept passes, the newest first, and before them the one that is looked at.
-type Candidates = Memo<Vec<Candidate>>;
+type Candidates = Held<Vec<Candidate>>;
 
 #[derive(Clone)]
 struct Candidate {
@@ -34,7 +35,7 @@ impl PartialEq for Candidate {
 /// Two pickers, the verdict, the figures and the chart.
 pub fn compare(desk: Desk, found: Option<Found>) -> AnyView {
     let kept = desk.logs.kept;
-    let candidates: Candidates = Memo::new(move |_| {
+    let candidates: Candidates = Held::new(move || {
         let current = found.and_then(|found| found.current.get());
         let entries = kept.all.get();
         let others = entries.iter().rev().filter(|entry| {
@@ -56,7 +57,7 @@ pub fn compare(desk: Desk, found: Option<Found>) -> AnyView {
     // The newest is after, the one before it before.
     let before = RwSignal::new(1_usize);
     let after = RwSignal::new(0_usize);
-    let count = Memo::new(move |_| candidates.with(Vec::len));
+    let count = Held::new(move || candidates.with(Vec::len));
     live(move || match count.get() {
         0 => ().into_any(),
         1 => view! {
@@ -76,8 +77,7 @@ fn both(
 ) -> AnyView {
     let picked = move |place: RwSignal<usize>| place.get().min(count - 1);
     let pick = move |id: &'static str, label: &'static str, place: RwSignal<usize>| {
-        let names = candidates
-            .with_untracked(|all| all.iter().map(|one| one.name.clone()).collect::<Vec<_>>());
+        let names = candidates.get_untracked().into_iter().map(|one| one.name);
         Choice::new(
             id,
             label,
@@ -87,7 +87,7 @@ fn both(
         )
         .row()
     };
-    let pair = Memo::new(move |_| {
+    let pair = Held::new(move || {
         candidates.with(|all| {
             let before = all.get(picked(before))?;
             let after = all.get(picked(after))?;

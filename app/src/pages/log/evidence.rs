@@ -1,14 +1,14 @@
 //! What speaks for the verdict and against it, what the log cannot tell, and the next check.
 
 use super::found::Found;
-use crate::parts::live::{all, live};
+use crate::parts::live::{all, live_option};
 use crate::words::log::{diagnosis as words, signs};
 use laneside_core::log::diagnose::{Check, Diagnosis, Judged, Sign};
 use leptos::prelude::*;
 
 /// All of it, for the pass that is looked at.
 pub fn evidence(found: Found) -> AnyView {
-    live(move || found.with_diagnosis(told))
+    live_option(move || found.with_diagnosis(told))
 }
 
 /// The evidence of a diagnosis.

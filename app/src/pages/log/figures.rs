@@ -62,7 +62,9 @@ pub fn besides(found: Found) -> AnyView {
     let report = found.log.with_value(|log| log.report.clone());
     let (read, skipped) = report;
     let between = live(move || {
-        let analysis = found.analysis.get();
+        let Some(analysis) = found.analysis.get() else {
+            return ().into_any();
+        };
         let between = analysis.between.iter().map(words::between);
         let cranks = analysis
             .cranks
@@ -75,7 +77,7 @@ pub fn besides(found: Found) -> AnyView {
     });
     let sampling = move || {
         let analysis = found.analysis.get();
-        page_words::sampling(&analysis.sampling)
+        analysis.map(|analysis| page_words::sampling(&analysis.sampling))
     };
     view! {
         {between}

@@ -4,6 +4,7 @@ use super::{compare, evidence, figures, graph, kept, model, rules, start};
 use crate::log::OpenLog;
 use crate::pages::Desk;
 use crate::parts::choice::Choice;
+use crate::parts::held::Held;
 use crate::parts::live::{all, live_option};
 use crate::parts::verdict::verdict_view;
 use crate::words::log as words;
@@ -29,15 +30,15 @@ pub struct Found {
     /// What counts as a pass.
     pub rules: RwSignal<Rules>,
     /// All of it, looked through.
-    pub analysis: Memo<Arc<Analysis>>,
+    pub analysis: Held<Option<Arc<Analysis>>>,
     /// The pass that is looked at, by its place.
     pub which: RwSignal<usize>,
     /// The pass itself; none in a log without one.
-    pub pass: Memo<Option<Arc<PassFound>>>,
+    pub pass: Held<Option<Arc<PassFound>>>,
     /// What the person calls it.
     pub name: RwSignal<String>,
     /// The pass as it would be kept.
-    pub current: Memo<Option<Arc<KeptPass>>>,
+    pub current: Held<Option<Arc<KeptPass>>>,
     /// The pass against the car's model; none without a whole car.
     pub against: RwSignal<Option<Arc<Result<Against, NoFit>>>>,
 }
@@ -45,16 +46,16 @@ pub struct Found {
 impl Found {
     fn new(desk: Desk, log: Arc<OpenLog>) -> Self {
         let store = desk.store;
-        let known = Memo::new(move |_| store.with_car(Known::of).unwrap_or_else(Known::nothing));
+        let known = Held::new(move || store.with_car(Known::of));
         let rules = RwSignal::new(Rules::default());
         let which = RwSignal::new(0);
         let read = Arc::clone(&log);
-        let analysis = Memo::new(move |_| {
-            let known = known.get();
-            Arc::new(analyze(&read.recording, &known, &rules.get()))
+        let analysis = Held::new(move || {
+            let known = known.get().unwrap_or_else(Known::nothing);
+            Some(Arc::new(analyze(&read.recording, &known, &rules.get())))
         });
-        let pass = Memo::new(move |_| {
-            let analysis = analysis.get();
+        let pass = Held::new(move || {
+            let analysis = analysis.get()?;
             let passes = &analysis.passes;
             let last = passes.len().checked_sub(1)?;
             Some(Arc::new(passes.get(which.get().min(last))?.clone()))
@@ -72,9 +73,9 @@ impl Found {
             name.set(called.unwrap_or_default());
         });
         let read = Arc::clone(&log);
-        let current = Memo::new(move |_| {
+        let current = Held::new(move || {
             let pass = pass.get()?;
-            let bands = analysis.with(|analysis| analysis.bands);
+            let bands = analysis.get()?.bands;
             let date = words::kept::date(&js_sys::Date::new_0());
             let kept = store.with_car(|car| {
                 KeptPass::new(&name.get(), &date, car, &read.recording, &pass, bands)
@@ -96,10 +97,13 @@ impl Found {
     }
 
     /// What the pass says; in a log without one, all of it. Tracked.
-    pub fn with_diagnosis<T>(self, read: impl FnOnce(&Diagnosis) -> T) -> T {
+    pub fn with_diagnosis<T>(self, read: impl FnOnce(&Diagnosis) -> T) -> Option<T> {
         match self.pass.get() {
-            Some(pass) => read(&pass.diagnosis),
-            None => self.analysis.with(|analysis| read(&analysis.diagnosis)),
+            Some(pass) => Some(read(&pass.diagnosis)),
+            None => self
+                .analysis
+                .get()
+                .map(|analysis| read(&analysis.diagnosis)),
         }
     }
 }
@@ -127,8 +131,8 @@ pub fn found(desk: Desk, log: Arc<OpenLog>) -> AnyView {
 fn held_against(
     desk: Desk,
     log: Arc<OpenLog>,
-    analysis: Memo<Arc<Analysis>>,
-    pass: Memo<Option<Arc<PassFound>>>,
+    analysis: Held<Option<Arc<Analysis>>>,
+    pass: Held<Option<Arc<PassFound>>>,
 ) -> RwSignal<Option<Arc<Result<Against, NoFit>>>> {
     let found = RwSignal::new(None);
     let waiting = StoredValue::new(None::<TimeoutHandle>);
@@ -142,7 +146,7 @@ fn held_against(
         let (analysis, pass, answer) = (analysis.get(), pass.get(), desk.store.answer());
         stop();
         found.set(None);
-        let (Some(pass), Some(answer)) = (pass, answer) else {
+        let (Some(analysis), Some(pass), Some(answer)) = (analysis, pass, answer) else {
             return;
         };
         let log = Arc::clone(&log);
@@ -157,10 +161,11 @@ fn held_against(
 
 /// Which pass, where there are several.
 fn which(found: Found) -> AnyView {
-    let names = Memo::new(move |_| {
+    let names = Held::new(move || {
         let analysis = found.analysis.get();
-        let passes = analysis.passes.iter().enumerate();
+        let passes = analysis.iter().flat_map(|analysis| &analysis.passes);
         passes
+            .enumerate()
             .map(|(place, one)| words::figures::pass_name(place, &one.pass))
             .collect::<Vec<_>>()
     });
@@ -184,7 +189,7 @@ fn which(found: Found) -> AnyView {
 }
 
 fn verdict(found: Found) -> AnyView {
-    let verdict = Memo::new(move |_| {
+    let verdict = Held::new(move || {
         let lowest = found.pass.with(|pass| {
             let pass = pass.as_ref()?;
             match pass.figures.lowest {
@@ -194,5 +199,6 @@ fn verdict(found: Found) -> AnyView {
         });
         found.with_diagnosis(|diagnosis| words::diagnosis::verdict(diagnosis, lowest.as_ref()))
     });
-    verdict_view(verdict.into())
+    let shown = move || verdict.get().unwrap_or_else(crate::words::pass::no_verdict);
+    verdict_view(Signal::derive(shown))
 }

@@ -4,6 +4,7 @@ use super::found::Found;
 use super::shot::{Shot, Source};
 use crate::pages::Desk;
 use crate::parts::chart::{Axis, Chart, Limit, Line, Marker, Palette, Panel, PlotSpec, Role};
+use crate::parts::held::Held;
 use crate::parts::live::all;
 use crate::parts::readout::readout;
 use crate::parts::zoom::{Sight, zoomable};
@@ -39,8 +40,10 @@ pub struct Overlay {
 pub fn of_log(desk: Desk, found: Found) -> AnyView {
     let log = found.log.get_value();
     let band = super::model::band(found);
-    let overlay = Memo::new(move |_| {
-        let analysis = found.analysis.get();
+    let overlay = Held::new(move || {
+        let Some(analysis) = found.analysis.get() else {
+            return Overlay::default();
+        };
         let mut overlay = Overlay {
             band: band.get(),
             limit: found.pass.get().and_then(|pass| limit(&pass)),
@@ -100,7 +103,7 @@ pub fn graph(desk: Desk, shots: Vec<Shot>, overlay: Signal<Overlay>) -> AnyView 
         least: LEAST_S,
     };
     let cursor = RwSignal::new(f64::NAN);
-    let focus = Memo::new(move |_| overlay.with(|overlay| overlay.focus));
+    let focus = Held::new(move || overlay.with(|overlay| overlay.focus));
     let shown = Arc::clone(&shots);
     // It starts where the voltage is lowest, since that is the question.
     Effect::new(move || {
@@ -109,7 +112,7 @@ pub fn graph(desk: Desk, shots: Vec<Shot>, overlay: Signal<Overlay>) -> AnyView 
         cursor.set(lowest_at(&shown, from, to).unwrap_or(from));
     });
     let drawn = Arc::clone(&shots);
-    let spec = Memo::new(move |_| overlay.with(|overlay| plot(&drawn, overlay, window.get())));
+    let spec = Held::new(move || overlay.with(|overlay| plot(&drawn, overlay, window.get())));
     let palette = Memo::new(move |_| {
         desk.theme.track();
         crate::browser::root().map_or(Palette::SUN, |root| Palette::read(&root))

@@ -4,6 +4,7 @@ use super::evidence::list;
 use super::found::Found;
 use crate::log::Entry;
 use crate::pages::Desk;
+use crate::parts::held::Held;
 use crate::parts::live::{all, live, live_option};
 use crate::parts::table::table;
 use crate::parts::text::Text;
@@ -16,14 +17,14 @@ use leptos::prelude::*;
 /// The name of the pass that is looked at, and the button that keeps it.
 pub fn keep(desk: Desk, found: Found) -> AnyView {
     let kept = desk.logs.kept;
-    let is_kept = Memo::new(move |_| {
+    let is_kept = Held::new(move || {
         let now = found.current.get();
         now.is_some_and(|now| {
             kept.all
                 .with(|all| all.iter().any(|entry| same(&entry.pass, &now)))
         })
     });
-    let is_there = Memo::new(move |_| found.pass.with(Option::is_some));
+    let is_there = Held::new(move || found.pass.with(Option::is_some));
     let on_keep = move |_| {
         if let Some(pass) = found.current.get_untracked() {
             kept.keep(vec![(*pass).clone()]);
@@ -83,7 +84,7 @@ pub fn kept(desk: Desk) -> AnyView {
         let worn = worn_table(&car, &entries);
         view! {
             <h2>{words::KEPT}</h2>
-            <ul class="ways">{all(rows.collect::<Vec<_>>())}</ul>
+            <ul class="ways log-passes">{all(rows.collect::<Vec<_>>())}</ul>
             <p class="note">{words::KEPT_NOTE}</p>
             {worn}
         }

@@ -2,6 +2,7 @@
 
 use super::found::Found;
 use crate::pages::{Desk, missing};
+use crate::parts::held::Held;
 use crate::parts::live::{all, live};
 use crate::parts::undo::undo_bar;
 use crate::words::log::model as words;
@@ -13,8 +14,8 @@ use leptos::prelude::*;
 type Taken = RwSignal<Option<(String, Car, Car)>>;
 
 /// The simulated band: time, from, to; none without a whole car.
-pub fn band(found: Found) -> Memo<Vec<(f64, f64, f64)>> {
-    Memo::new(move |_| {
+pub fn band(found: Found) -> Held<Vec<(f64, f64, f64)>> {
+    Held::new(move || {
         let against = found.against.get();
         let held = against
             .iter()

@@ -3,6 +3,7 @@
 use super::evidence;
 use crate::pages::Desk;
 use crate::parts::field::Field;
+use crate::parts::held::Held;
 use crate::parts::live::{all, live};
 use crate::parts::pad::Keys;
 use crate::parts::verdict::verdict_view;
@@ -14,12 +15,8 @@ use leptos::prelude::*;
 /// The fields, and what they say.
 pub fn readings(desk: Desk) -> AnyView {
     let logs = desk.logs;
-    let known = Memo::new(move |_| {
-        desk.store
-            .with_car(Known::of)
-            .unwrap_or_else(Known::nothing)
-    });
-    let found = Memo::new(move |_| {
+    let known = Held::new(move || desk.store.with_car(Known::of));
+    let found = Held::new(move || {
         let readings = logs.readings.with(read);
         let given = [
             readings.idle,
@@ -31,7 +28,8 @@ pub fn readings(desk: Desk) -> AnyView {
             .iter()
             .filter(|reading| reading.volts.is_some())
             .count();
-        (count >= words::LEAST).then(|| diagnose(&readings, &known.get()))
+        (count >= words::LEAST)
+            .then(|| diagnose(&readings, &known.get().unwrap_or_else(Known::nothing)))
     });
     let told = live(move || match found.get() {
         Some(found) => all([

@@ -50,7 +50,9 @@ fn entry(found: Found, is_rpm: bool, desk: Desk) -> AnyView {
     });
     let assumed = Signal::derive(move || {
         if is_rpm {
-            show::grouped(found.analysis.with(|analysis| analysis.found.high_rpm), 0)
+            let analysis = found.analysis.get();
+            let high = analysis.map(|analysis| analysis.found.high_rpm);
+            high.map_or_else(String::new, |high| show::grouped(high, 0))
         } else {
             show::fixed(laneside_core::log::passes::Rules::default().least_s, 1)
         }
