@@ -182,7 +182,11 @@ async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
     tap_words(phone, "Keep this pass").await?;
     phone.wait_text("main", "This pass is kept.").await?;
 
-    // Deleted and taken back.
+    // Deleted and taken back. What is worked out last pushes the list down.
+    phone
+        .wait_text("main", "Against the simulated pass")
+        .await?;
+    phone.settle().await?;
     tap_words(phone, "Delete").await?;
     phone.wait_text(".undo", "Deleted Pass 1, one.").await?;
     tap_words(phone, "Undo").await?;

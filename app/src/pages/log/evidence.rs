@@ -15,8 +15,20 @@ pub fn evidence(found: Found) -> AnyView {
 pub fn told(diagnosis: &Diagnosis) -> AnyView {
     let meant = words::causes(diagnosis);
     let shared = shared(&meant);
-    let causes = meant.iter().map(|judged| cause(judged, &shared));
+    // Causes of which nothing of their own shows are told in one line.
+    let is_told = |judged: &&&Judged| {
+        let mut own = judged.support.iter().filter(|sign| !shared.contains(sign));
+        own.next().is_some() || !judged.against.is_empty() || meant.len() == 1
+    };
+    let causes = meant
+        .iter()
+        .filter(is_told)
+        .map(|judged| cause(judged, &shared));
     let causes: Vec<AnyView> = causes.collect();
+    let others = meant.iter().filter(|judged| !is_told(judged));
+    let others: Vec<_> = others
+        .map(|judged| words::name(judged.cause).to_owned())
+        .collect();
     let shared = shared.iter().map(signs::sign).collect();
     let alike = diagnosis.alike.iter().map(|causes| words::alike(causes));
     let blind = diagnosis
@@ -26,9 +38,10 @@ pub fn told(diagnosis: &Diagnosis) -> AnyView {
     all([
         lines(words::SHARED, shared),
         all(causes),
+        lines(words::UNOPPOSED, others),
         lines(words::ALIKE, alike.collect()),
         checks(&diagnosis.checks),
-        others(diagnosis),
+        every(diagnosis),
         lines(words::BLIND, blind.collect()),
     ])
 }
@@ -114,7 +127,7 @@ fn checks(checks: &[Check]) -> AnyView {
 }
 
 /// Every cause with how it stands, and why.
-fn others(diagnosis: &Diagnosis) -> AnyView {
+fn every(diagnosis: &Diagnosis) -> AnyView {
     let rows = diagnosis.causes.iter().map(|judged| {
         let signs = judged
             .support

@@ -9,6 +9,7 @@ pub const FOR: &str = "What speaks for it";
 pub const SHARED: &str = "What speaks for each of them";
 pub const AGAINST: &str = "What speaks against it";
 pub const NOTHING: &str = "Nothing speaks against it.";
+pub const UNOPPOSED: &str = "Nothing speaks against";
 pub const ALIKE: &str = "What cannot be told apart here";
 pub const NEXT: &str = "Check next";
 pub const OTHERS: &str = "Every cause, and how it stands";

@@ -119,8 +119,13 @@ fn number(of: Measure, value: f64) -> String {
 }
 
 fn change(of: Measure, change: Within) -> String {
-    let sign = if change.value < 0.0 { "\u{2212}" } else { "+" };
     let size = number(of, change.value.abs());
+    let is_zero = size.chars().all(|sign| matches!(sign, '0' | '.'));
+    let sign = match change.value {
+        _ if is_zero => "",
+        value if value < 0.0 => "\u{2212}",
+        _ => "+",
+    };
     let off = number(of, change.half_width);
     format!("{sign}{size} ±\u{a0}{off}")
 }

@@ -19,6 +19,14 @@ pub fn sign(sign: &Sign) -> String {
             show::fixed(lowest_v, 2),
             volts(highest_v)
         ),
+        // Four readings by hand may come without rpm.
+        Sign::FallsWithRpm {
+            volts: fall,
+            to_rpm,
+            ..
+        } if to_rpm.is_nan() || to_rpm <= 0.0 => {
+            format!("Falls {} as rpm rises.", volts(fall.abs()))
+        }
         Sign::FallsWithRpm {
             volts: fall,
             from_rpm,
