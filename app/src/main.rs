@@ -1,6 +1,7 @@
 //! The Laneside single-page app.
 
 mod browser;
+mod log;
 mod pages;
 mod parts;
 mod shell;
@@ -9,6 +10,7 @@ mod words;
 
 use laneside_core::quantity::System;
 use leptos::prelude::*;
+use log::Logs;
 use pages::Desk;
 use parts::pad::Pad;
 use parts::undo::undo_bar;
@@ -19,13 +21,19 @@ use shell::theme::Theme;
 use store::Store;
 
 fn main() {
+    // The same module runs beside the page to read a log.
+    if let Some(scope) = log::worker::scope() {
+        log::worker::start(&scope);
+        return;
+    }
     mount_to_body(|| {
+        let store = Store::start();
         let desk = Desk {
-            store: Store::start(),
+            store,
             pad: Pad::new(),
             theme: Theme::start(),
+            logs: Logs::new(store),
         };
-        let store = desk.store;
         // Back again: the verdict at once, or the blanks that are in its way.
         let first = match untrack(|| store.answer()) {
             Some(answer) if answer.study.is_ok() => Route::Pulleys,

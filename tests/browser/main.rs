@@ -8,6 +8,8 @@ mod color;
 mod day;
 mod garage;
 mod job;
+mod log;
+mod log_input;
 mod look;
 mod offline;
 mod pass;

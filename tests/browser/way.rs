@@ -68,7 +68,7 @@ async fn next_passes_over_what_is_closed_and_ends_after_the_last() -> Result<()>
 async fn next_does_not_go_round_an_empty_board() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
     let phone = &visit.chromium;
-    phone.tap("a.door").await?;
+    phone.tap("main a.door + a.door").await?;
     for field in [
         Field::Crank,
         Field::Fitted,

@@ -5,4 +5,5 @@
 pub mod browser;
 pub mod cars;
 pub mod days;
+pub mod log_files;
 pub mod server;

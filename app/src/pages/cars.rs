@@ -9,6 +9,7 @@ use crate::store::{Aside, Listed};
 use crate::words::cars as words;
 use laneside_core::car::check::LONGEST_NAME;
 use laneside_core::car::entry::Field;
+use laneside_core::car::file::{FILE_END, passes_part};
 use leptos::prelude::*;
 
 /// The page's body.
@@ -65,17 +66,38 @@ fn list(desk: Desk, cars: Vec<Listed>, open: Option<u32>) -> AnyView {
 /// What can be done with the open car; to delete it is last and apart.
 fn open_car(desk: Desk, id: u32) -> AnyView {
     let store = desk.store;
+    let kept = desk.logs.kept;
     let copy = move |_| {
         let name = store.with_car(|car| words::copy_of(&car.name));
         // A name that would be too long stays what it is.
         let name = name
             .filter(|name| name.chars().count() <= LONGEST_NAME)
             .or_else(|| store.with_car(|car| car.name.clone()));
+        let passes = kept.all.get_untracked();
         store.copy_car(id, name.unwrap_or_default());
+        kept.keep(passes.iter().map(|one| (*one.pass).clone()).collect());
     };
+    // The passes are long: written once, however often the car is changed meanwhile.
+    let passes = Memo::new(move |_| {
+        let (text, written) = kept
+            .all
+            .with(|all| passes_part(all.iter().rev().map(|one| &*one.pass)));
+        (encoded(&text), written)
+    });
     let link = Signal::derive(move || {
-        let file = store.own_car().and_then(|car| car.to_file().ok());
-        data_link(&file.unwrap_or_default())
+        let file = store
+            .own_car()
+            .and_then(|car| car.to_file().ok())
+            .unwrap_or_default();
+        let start = file.strip_suffix(FILE_END).unwrap_or_default();
+        passes.with(|(passes, _)| format!("{DATA}{}{passes}{}", encoded(start), encoded(FILE_END)))
+    });
+    let left_out = live_option(move || {
+        let left_out = kept
+            .all
+            .with(Vec::len)
+            .saturating_sub(passes.with(|passes| passes.1));
+        (left_out > 0).then(|| view! { <p class="note">{words::left_out(left_out)}</p> }.into_any())
     });
     let invented = live_option(move || {
         let is_invented = store.with_car(|car| car.invented) == Some(true);
@@ -98,6 +120,7 @@ fn open_car(desk: Desk, id: u32) -> AnyView {
             </a>
         </p>
         <p class="note">{words::SAVE_NOTE}</p>
+        {left_out}
         <p class="apart">
             <button type="button" class="plain" on:click=move |_| store.delete_car(id)>
                 {words::DELETE}
@@ -145,10 +168,15 @@ pub fn aside(desk: Desk, profiles: Vec<Aside>) -> Option<AnyView> {
     Some(view.into_any())
 }
 
-/// A link whose download is the text itself: no server, and nothing to clean up after.
+/// What a link starts with whose download is the text itself: no server, and nothing to clean up after.
+const DATA: &str = "data:application/json;charset=utf-8,";
+
+fn encoded(text: &str) -> String {
+    js_sys::encode_uri_component(text).into()
+}
+
 fn data_link(text: &str) -> String {
-    let encoded = String::from(js_sys::encode_uri_component(text));
-    format!("data:application/json;charset=utf-8,{encoded}")
+    format!("{DATA}{}", encoded(text))
 }
 
 /// A file name that every system takes.

@@ -6,6 +6,7 @@ mod cars;
 mod compared;
 pub mod day;
 mod entry;
+mod log;
 mod missing;
 mod open_file;
 pub mod pass;
@@ -15,6 +16,7 @@ mod welcome;
 
 pub use pulleys::{Reading, Readings};
 
+use crate::log::Logs;
 use crate::parts::live::live_option;
 use crate::parts::pad::Pad;
 use crate::parts::strip::Stale;
@@ -37,6 +39,8 @@ pub struct Desk {
     pub pad: Pad,
     /// The theme in force.
     pub theme: Theme,
+    /// The log that is open.
+    pub logs: Logs,
 }
 
 /// The body of a page.
@@ -49,7 +53,8 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
         Route::Pulleys => pulleys::page(desk),
         Route::Pass => pass::page(desk),
         Route::Day => day::page(desk),
-        Route::Belt | Route::Swap | Route::Log => later(route),
+        Route::Log => log::page(desk),
+        Route::Belt | Route::Swap => later(route),
     }
 }
 

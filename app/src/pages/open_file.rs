@@ -5,7 +5,7 @@ use crate::parts::field::{Fault, fault_view};
 use crate::words::{cars as words, faults};
 use js_sys::futures::JsFuture;
 use laneside_core::car::Car;
-use laneside_core::car::file::{FileError, LONGEST};
+use laneside_core::car::file::{FileError, LONGEST_FILE, passes_in};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::{Event, File, HtmlInputElement};
@@ -21,11 +21,9 @@ pub fn open_file(desk: Desk) -> AnyView {
         // So that the same file, mended, can be picked again.
         input.set_value("");
         spawn_local(async move {
-            let found = match car_of(&file).await {
-                Ok(car) => {
-                    desk.store.add_car(car);
-                    None
-                }
+            let found = match text_of(&file).await.and_then(|text| added(desk, &text)) {
+                Ok(0) => None,
+                Ok(unknown) => Some(faults::unknown_passes(unknown)),
                 Err(fault) => Some(fault),
             };
             // The person may have left the page meanwhile.
@@ -42,15 +40,24 @@ pub fn open_file(desk: Desk) -> AnyView {
     .into_any()
 }
 
-async fn car_of(file: &File) -> Result<Car, Fault> {
+async fn text_of(file: &File) -> Result<String, Fault> {
     // What no car can be is not even read.
-    if file.size() > LONGEST as f64 {
+    if file.size() > LONGEST_FILE as f64 {
         let found = file.size() as usize;
         return Err(faults::file(&FileError::TooLong { found }));
     }
     let read = JsFuture::from(file.text()).await.ok();
-    let text = read
-        .and_then(|text| text.as_string())
-        .ok_or_else(faults::unread_file)?;
-    Car::from_file(&text).map_err(|error| faults::file(&error))
+    read.and_then(|text| text.as_string())
+        .ok_or_else(faults::unread_file)
+}
+
+/// Adds the car and its kept passes; how many of these this version does not know.
+fn added(desk: Desk, text: &str) -> Result<usize, Fault> {
+    let car = Car::from_file(text).map_err(|error| faults::file(&error))?;
+    desk.store.add_car(car);
+    let (mut passes, unknown) = passes_in(text);
+    // The newest are first in the file, and last in the list.
+    passes.reverse();
+    desk.logs.kept.keep(passes);
+    Ok(unknown)
 }

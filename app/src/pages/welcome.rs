@@ -13,7 +13,8 @@ use leptos::prelude::*;
 pub fn page(desk: Desk) -> AnyView {
     let doors = words::DOORS
         .into_iter()
-        .map(|(title, line)| door(title, line, Route::Board.href()))
+        .zip([Route::Log, Route::Board])
+        .map(|((title, line), route)| door(title, line, route.href()))
         .collect_view();
     view! {
         // The board opens the pad at once: nobody comes through a door for anything else.

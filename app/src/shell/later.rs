@@ -19,16 +19,11 @@ pub fn later(route: Route) -> AnyView {
             "Choose the pulley",
             Route::Pulleys,
         ),
-        Route::Log => (
-            "Log will read a log from the car, find the passes in it, and say from speed and voltage what the alternator really did.",
-            "It comes later. Now: enter the car, so that there is something to hold the log against.",
-            "Enter the car",
-            Route::Car,
-        ),
         Route::Car
         | Route::Pulleys
         | Route::Pass
         | Route::Day
+        | Route::Log
         | Route::Cars
         | Route::Board
         | Route::Welcome => ("", "", "", Route::Car),

@@ -105,7 +105,8 @@ impl Place {
             Self::Car => &[Route::Car],
             Self::Choose => &[Route::Pulleys, Route::Belt],
             Self::RaceDay => &[Route::Pass, Route::Day],
-            Self::Prove => &[Route::Swap, Route::Log],
+            // The log first for as long as the page Swap has nothing to show.
+            Self::Prove => &[Route::Log, Route::Swap],
         }
     }
 }

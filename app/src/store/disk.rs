@@ -7,7 +7,7 @@
 //! Where the browser refuses, cars live in memory for as long as the app is open. Nothing here asks
 //! gloo-storage for a storage that is not there: it would panic.
 
-use super::{Listed, Trial};
+use super::{Listed, LogNote, Trial};
 use crate::browser::{has_storage, storage};
 use gloo_storage::{LocalStorage, Storage};
 use laneside_core::car::Car;
@@ -37,6 +37,8 @@ pub(super) struct Record {
     measures: Vec<(String, Measure)>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     trial: Option<RecordedTrial>,
+    #[serde(default, skip_serializing_if = "LogNote::is_empty")]
+    log: LogNote,
 }
 
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -54,6 +56,7 @@ pub(super) struct Saved {
     /// How pulleys were measured whose size is not taken yet.
     pub(super) measures: Vec<(Field, Measure)>,
     pub(super) trial: Option<Trial>,
+    pub(super) note: LogNote,
 }
 
 impl Record {
@@ -71,7 +74,13 @@ impl Record {
             drafts: keyed(&saved.drafts),
             measures: keyed(&saved.measures),
             trial,
+            log: saved.note.clone(),
         })
+    }
+
+    /// Whose passes are this car's.
+    pub(super) fn owner(&self) -> Option<f64> {
+        self.log.owner
     }
 
     fn read(&self) -> Option<Saved> {
@@ -87,6 +96,7 @@ impl Record {
             drafts: unkeyed(&self.drafts),
             measures: unkeyed(&self.measures),
             trial,
+            note: self.log.clone(),
         })
     }
 }
@@ -218,6 +228,20 @@ pub(super) fn read_record(id: u32) -> Option<Record> {
 /// A saved car with what goes with it.
 pub(super) fn read_car(id: u32) -> Option<Saved> {
     read_record(id)?.read()
+}
+
+/// Whose passes the saved cars name.
+pub(super) fn owners() -> Vec<f64> {
+    let ids = keys(CAR);
+    let ids = ids.iter().filter_map(|key| key[CAR.len()..].parse().ok());
+    let unsaved = unsaved(|cars| {
+        cars.iter()
+            .filter_map(|(_, car)| car.owner())
+            .collect::<Vec<_>>()
+    });
+    ids.filter_map(|id| read_record(id)?.owner())
+        .chain(unsaved)
+        .collect()
 }
 
 /// The first id from this one on under which nothing is kept, not even something unreadable.

@@ -1,7 +1,7 @@
 //! Several cars: open, add, copy, delete and take back.
 
 use super::disk::{self, Record, Saved};
-use super::{Answer, Draft, Store, Trial, take};
+use super::{Answer, Draft, LogNote, Store, Trial, take};
 use crate::words::board::{NEW_CAR, numbered};
 use crate::words::cars;
 use laneside_core::car::Car;
@@ -40,8 +40,15 @@ pub(super) struct Deleted {
     record: Record,
 }
 
-/// What goes with an open car: texts not taken, how pulleys were measured, what is being tried.
-type Beside = (Vec<Draft>, Vec<(Field, Measure)>, Option<Trial>);
+impl Deleted {
+    /// Whose passes are that car's.
+    pub(super) fn owner(&self) -> Option<f64> {
+        self.record.owner()
+    }
+}
+
+/// What goes with an open car: texts not taken, how pulleys were measured, what is being tried, its logs.
+type Beside = (Vec<Draft>, Vec<(Field, Measure)>, Option<Trial>, LogNote);
 
 impl Store {
     /// The saved cars in their order, tracked.
@@ -71,6 +78,7 @@ impl Store {
             drafts: texts,
             measures,
             trial,
+            note,
         }) = disk::read_car(id)
         else {
             return;
@@ -96,17 +104,18 @@ impl Store {
                 }),
             }
         }
-        self.show(id, car, (drafts, measures, trial));
+        self.show(id, car, (drafts, measures, trial, note));
         if is_changed {
             self.save();
         }
     }
 
     /// Makes a car the open one, with what goes with it.
-    fn show(self, id: u32, car: Car, (drafts, measures, trial): Beside) {
+    fn show(self, id: u32, car: Car, (drafts, measures, trial, note): Beside) {
         self.drafts.set(drafts);
         self.pending.set(measures);
         self.trial.set(trial);
+        self.note.set(note);
         self.stepped.set_value(None);
         self.open.set(Some(id));
         self.answer.set(Some(Arc::new(Answer::new(car, None))));
@@ -150,8 +159,9 @@ impl Store {
         let Some(id) = self.open.get_untracked().filter(|id| *id != unless) else {
             return;
         };
-        let is_left =
-            disk::read_car(id).is_some_and(|saved| saved.drafts.is_empty() && is_blank(&saved.car));
+        let is_left = disk::read_car(id).is_some_and(|saved| {
+            saved.drafts.is_empty() && saved.note.owner.is_none() && is_blank(&saved.car)
+        });
         if is_left {
             disk::forget(id);
             self.listed
@@ -209,6 +219,7 @@ impl Store {
             self.answer.set(None);
             self.drafts.set(Vec::new());
             self.trial.set(None);
+            self.note.set(LogNote::default());
             let next = self
                 .listed
                 .with_untracked(|listed| listed.first().map(|car| car.id));

@@ -6,10 +6,13 @@
 
 mod disk;
 mod garage;
+mod note;
+pub mod shelf;
 mod trial;
 
 pub use disk::Aside;
 pub use garage::Listed;
+pub use note::LogNote;
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -91,6 +94,7 @@ pub struct Store {
     before: StoredValue<Option<Arc<Answer>>>,
     pause: StoredValue<Option<TimeoutHandle>>,
     trial: RwSignal<Option<Trial>>,
+    note: RwSignal<LogNote>,
     stepped: StoredValue<Option<(Pulley, Pulley)>>,
     deleted: RwSignal<Option<Deleted>>,
     aside: RwSignal<Vec<Aside>>,
@@ -111,6 +115,7 @@ impl Store {
             before: StoredValue::new(None),
             pause: StoredValue::new(None),
             trial: RwSignal::new(None),
+            note: RwSignal::new(LogNote::default()),
             stepped: StoredValue::new(None),
             deleted: RwSignal::new(None),
             aside: RwSignal::new(disk.aside),
@@ -434,6 +439,7 @@ impl Store {
             drafts,
             measures: self.pending.get_untracked(),
             trial: self.trial.get_untracked(),
+            note: self.note.get_untracked(),
         });
         self.note_saving(record.is_some_and(|record| disk::write(id, &record)));
     }

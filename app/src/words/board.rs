@@ -14,7 +14,7 @@ pub fn numbered(number: usize) -> String {
 pub const DOORS: [(&str, &str); 2] = [
     (
         "The voltage drops",
-        "First see whether the alternator is spun past what it stands, or does not keep up. Reading a log, or four readings by hand, comes later.",
+        "Read a log, or type four readings, and see what is wrong before what to buy. No pulley is needed for it.",
     ),
     (
         "I am choosing a pulley",

@@ -22,6 +22,26 @@ pub const CLOSE: &str = "Close";
 /// The end of every car file's name.
 pub const FILE_END: &str = ".car.json";
 
+/// How many kept passes the file does not hold.
+pub fn left_out(count: usize) -> String {
+    let what = if count == 1 {
+        "The oldest kept pass is".to_owned()
+    } else {
+        format!("The {count} oldest kept passes are")
+    };
+    format!("{what} not in the file: it would be too long.")
+}
+
+/// How many passes of a file were not read.
+pub fn unknown_passes(count: usize) -> String {
+    let what = if count == 1 {
+        "1 kept pass"
+    } else {
+        "Some kept passes"
+    };
+    format!("The car was added. {what} in its file cannot be read by this version.")
+}
+
 /// What was set aside.
 pub fn aside(count: usize) -> String {
     let what = if count == 1 {

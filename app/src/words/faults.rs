@@ -16,6 +16,14 @@ fn fault(found: String, needed: impl Into<String>) -> Fault {
     }
 }
 
+/// That some kept passes of a car file are not known.
+pub fn unknown_passes(count: usize) -> Fault {
+    Fault {
+        found: crate::words::cars::unknown_passes(count),
+        needed: "Needed for them: a newer version of the app.".to_owned(),
+    }
+}
+
 /// The two lines of an entry that was not taken.
 pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
     match error {
@@ -95,7 +103,10 @@ pub fn file(error: &FileError) -> Fault {
     match error {
         FileError::TooLong { found } => fault(
             format!("Found {} kB.", show::grouped(*found as f64 / 1024.0, 0)),
-            format!("Needed: a car file, {} kB at the most.", LONGEST / 1024),
+            format!(
+                "Needed: a car file, {} kB at the most without its kept passes.",
+                LONGEST / 1024
+            ),
         ),
         FileError::Unreadable(_) => fault(
             "Found no whole car file.".into(),

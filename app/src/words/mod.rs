@@ -10,6 +10,7 @@ pub mod day;
 pub mod faults;
 pub mod fields;
 pub mod findings;
+pub mod log;
 pub mod measures;
 pub mod names;
 pub mod pass;

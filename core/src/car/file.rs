@@ -1,4 +1,5 @@
-//! The car file: one JSON object `{"format": "laneside-car", "version": 1, "car": {...}}`.
+//! The car file: one JSON object `{"format": "laneside-car", "version": 1, "car": {...}}`, with the
+//! kept passes of its logs after the car as `"passes": [...]`, each with a version of its own.
 //!
 //! Numbers are plain, with their unit at the end of the field's name. Every field is
 //! described in `core/data/car.schema.json`; an absent field is something not entered.
@@ -7,8 +8,10 @@
 //! refused, not guessed at.
 
 use serde::{Deserialize, Serialize};
+use serde_json::value::RawValue;
 
 use super::{Car, check::Fault, tree::Tree};
+use crate::log::kept::KeptPass;
 
 /// What every car file says it is.
 pub const FORMAT: &str = "laneside-car";
@@ -16,14 +19,17 @@ pub const FORMAT: &str = "laneside-car";
 /// The version written.
 pub const VERSION: u32 = 1;
 
-/// The longest text that is looked at, in bytes: many times the largest car.
+/// The longest text of a car that is looked at, in bytes: many times the largest car.
 pub const LONGEST: usize = 256 * 1024;
+
+/// The longest file that is looked at, in bytes: a car with the passes of some seasons.
+pub const LONGEST_FILE: usize = 8 * 1024 * 1024;
 
 /// Why a text is no car.
 #[derive(Debug, thiserror::Error)]
 pub enum FileError {
     /// More text than any car takes.
-    #[error("found {found} bytes, a car file has at most {LONGEST}")]
+    #[error("found {found} bytes, a car file has at most {LONGEST} without its passes")]
     TooLong {
         /// Its length in bytes.
         found: usize,
@@ -49,12 +55,18 @@ pub enum FileError {
 }
 
 #[derive(Deserialize)]
-struct Head {
+struct Head<'a> {
     format: String,
     version: u32,
     /// Read only once the version is known to be one this program reads.
-    #[serde(default)]
-    car: Tree,
+    #[serde(borrow, default)]
+    car: Option<&'a RawValue>,
+}
+
+#[derive(Deserialize)]
+struct WithPasses<'a> {
+    #[serde(borrow, default)]
+    passes: Vec<&'a RawValue>,
 }
 
 #[derive(Serialize)]
@@ -73,7 +85,7 @@ impl Car {
     // for few bytes, this crate's for speed, which neither needs.
     #[inline]
     pub fn from_file(text: &str) -> Result<Self, FileError> {
-        if text.len() > LONGEST {
+        if text.len() > LONGEST_FILE {
             return Err(FileError::TooLong { found: text.len() });
         }
         let head: Head = serde_json::from_str(text)?;
@@ -89,7 +101,11 @@ impl Car {
                 found: head.version,
             });
         }
-        let car = Self::deserialize(head.car)?;
+        let car = head.car.map_or("null", RawValue::get);
+        if car.len() > LONGEST {
+            return Err(FileError::TooLong { found: car.len() });
+        }
+        let car = Self::deserialize(serde_json::from_str::<Tree>(car)?)?;
         car.check()?;
         Ok(car)
     }
@@ -107,6 +123,57 @@ impl Car {
         };
         Ok(serde_json::to_string_pretty(&whole)?)
     }
+}
+
+/// How a car file ends; kept passes stand before it.
+pub const FILE_END: &str = "\n}";
+
+/// What stands between a car and [`FILE_END`] to have these kept passes in its file, the newest first, as many as a
+/// file holds; how many of them are in it is told as well.
+///
+/// ```
+/// use laneside_core::car::{Car, demo, file::{FILE_END, passes_in, passes_part}};
+///
+/// let file = demo::nettle().to_file()?;
+/// let (part, written) = passes_part([]);
+/// let start = file.strip_suffix(FILE_END).unwrap_or_default();
+/// assert_eq!(format!("{start}{part}{FILE_END}"), file);
+/// assert_eq!((written, passes_in(&file).0.len()), (0, 0));
+/// # Ok::<(), laneside_core::car::file::FileError>(())
+/// ```
+#[inline]
+pub fn passes_part<'a>(passes: impl IntoIterator<Item = &'a KeptPass>) -> (String, usize) {
+    let mut part = String::new();
+    let mut written = 0;
+    for pass in passes.into_iter().filter_map(KeptPass::to_text) {
+        if part.len() + pass.len() > LONGEST_FILE - LONGEST {
+            break;
+        }
+        part.push_str(if written == 0 {
+            ",\n  \"passes\": [\n"
+        } else {
+            ",\n"
+        });
+        part.push_str(&pass);
+        written += 1;
+    }
+    if written > 0 {
+        part.push_str("\n  ]");
+    }
+    (part, written)
+}
+
+/// The kept passes in a car file, in their order there, and how many of them this program does not know.
+#[inline]
+pub fn passes_in(text: &str) -> (Vec<KeptPass>, usize) {
+    let Ok(found) = serde_json::from_str::<WithPasses<'_>>(text) else {
+        return (Vec::new(), 0);
+    };
+    let all = found.passes.len();
+    let texts = found.passes.into_iter().map(RawValue::get);
+    let passes: Vec<KeptPass> = texts.filter_map(KeptPass::from_text).collect();
+    let unknown = all - passes.len();
+    (passes, unknown)
 }
 
 #[cfg(test)]
@@ -144,10 +211,13 @@ mod tests {
             Car::from_file(&text[..text.len() / 2]),
             Err(FileError::Unreadable(_))
         ));
-        assert!(matches!(
-            Car::from_file(&" ".repeat(LONGEST + 1)),
-            Err(FileError::TooLong { .. })
-        ));
+        let padded = text.replace("\"car\": {", &format!("\"car\": {{{}", " ".repeat(LONGEST)));
+        for long in [padded, " ".repeat(LONGEST_FILE + 1)] {
+            assert!(matches!(
+                Car::from_file(&long),
+                Err(FileError::TooLong { .. })
+            ));
+        }
         car.engine.limiter = Some(rpm(90_000.0));
         let invalid = car.to_file().unwrap();
         assert!(matches!(

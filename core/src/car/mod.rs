@@ -8,6 +8,7 @@ pub mod check;
 pub mod demo;
 pub mod entry;
 pub mod file;
+mod kept;
 mod phase;
 mod race;
 mod supply;

@@ -191,12 +191,16 @@ impl<'de> Deserializer<'de> for Tree {
         self.whole(visitor)
     }
 
+    fn deserialize_u64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+        self.whole(visitor)
+    }
+
     fn deserialize_i32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
         self.whole(visitor)
     }
 
     serde::forward_to_deserialize_any! {
-        i8 i16 i64 i128 u16 u64 u128 f32 char str bytes byte_buf unit unit_struct
+        i8 i16 i64 i128 u16 u128 f32 char str bytes byte_buf unit unit_struct
         newtype_struct tuple tuple_struct map identifier ignored_any
     }
 }

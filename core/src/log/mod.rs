@@ -3,11 +3,37 @@
 //! Delimited text becomes a table, a table with its channels known a [`Recording`]; passes,
 //! figures and a diagnosis are found in that.
 
+pub mod analysis;
+pub mod bands;
 pub mod channels;
+pub mod compare;
+mod cut;
+pub mod diagnose;
+pub mod dwell;
+pub mod figures;
+pub mod fit;
+mod joined;
+pub mod kept;
+mod known;
+mod look;
+mod moments;
+pub mod passes;
 pub mod read;
+pub mod readings;
+mod robust;
+mod sampling;
+mod seen;
+mod shifts;
 pub mod signal;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;
+pub mod thin;
 pub mod unit;
 
+pub use analysis::Analysis;
+pub use known::{Known, Within};
+pub use seen::{Missing, Seen};
 pub use signal::{Signal, SignalError};
 
 /// What a log holds once its channels are known, in SI units and rpm.

@@ -5,6 +5,7 @@
 
 pub mod app;
 pub mod chromium;
+pub mod log_scenes;
 mod page;
 pub mod scenes;
 

@@ -6,6 +6,7 @@ use laneside_core::quantity::System;
 use serde_json::json;
 
 use super::Browser;
+use super::log_scenes::LogScene;
 use crate::cars;
 
 /// A state of the app.
@@ -37,6 +38,8 @@ pub enum Scene {
     NoPass,
     /// The page Pass with a trap speed that does not go with the elapsed time.
     PassError,
+    /// A state of the page Log.
+    Log(LogScene),
     /// A page of the open invented car.
     Page(&'static str),
     /// The pad over the page Car.
@@ -58,7 +61,7 @@ pub enum Scene {
 }
 
 /// Every scene.
-pub const SCENES: [Scene; 38] = [
+pub const SCENES: [Scene; 45] = [
     Scene::FirstVisit,
     Scene::Board(0),
     Scene::Board(1),
@@ -85,6 +88,13 @@ pub const SCENES: [Scene; 38] = [
     Scene::PassError,
     Scene::Page("swap"),
     Scene::Page("log"),
+    Scene::Log(LogScene::Channels),
+    Scene::Log(LogScene::Question),
+    Scene::Log(LogScene::Failed),
+    Scene::Log(LogScene::Falls),
+    Scene::Log(LogScene::Compared),
+    Scene::Log(LogScene::Bare),
+    Scene::Log(LogScene::Readings),
     Scene::Pad("crank"),
     Scene::Pad("limiter"),
     Scene::Pad("continuous"),
@@ -120,6 +130,7 @@ impl Scene {
             Self::MayRunOut => "may-run-out".to_owned(),
             Self::NoPass => "no-pass".to_owned(),
             Self::PassError => "error-pass".to_owned(),
+            Self::Log(scene) => scene.name().to_owned(),
             Self::Pad(field) => format!("pad-{field}"),
             Self::Empty(page) => format!("empty-{page}"),
             Self::Error => "error".to_owned(),
@@ -193,6 +204,7 @@ impl Scene {
                 browser.retype("#trap", "60 mph").await?;
                 browser.wait_for("main .fault").await?;
             }
+            Self::Log(scene) => scene.show(browser).await?,
             Self::Pad(field) => {
                 browser.save_cars(&demo::cars(), "car").await?;
                 browser.tap(&format!("#{field}")).await?;

@@ -33,7 +33,9 @@ mod rail;
 mod scale;
 mod spec;
 mod surface;
+mod thin;
 
 pub use component::Chart;
 pub use palette::Palette;
 pub use spec::{Axis, Fade, Limit, Line, Marker, Panel, PlotSpec, Role};
+pub use thin::{Blocks, Trace};

@@ -254,7 +254,7 @@ impl Pen<'_> {
     fn dash(&self, role: Role) {
         let unit = self.surface.unit();
         let (dash, cap) = match role {
-            Role::OnCar => (None, "butt"),
+            Role::OnCar | Role::Plain => (None, "butt"),
             Role::Try => (Some((9.0 * unit, 5.0 * unit)), "butt"),
             // Round ends make dots of dashes without length.
             Role::Load => (Some((0.01 * unit, 5.0 * unit)), "round"),
@@ -271,6 +271,7 @@ impl Pen<'_> {
                 let (is_load, width) = match line.role {
                     Role::OnCar | Role::Try => (false, 3.0),
                     Role::Load => (true, 2.0),
+                    Role::Plain => (false, 2.0),
                     Role::LoadStrong => (true, 3.2),
                 };
                 if is_load != loads {

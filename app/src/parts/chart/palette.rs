@@ -55,7 +55,7 @@ impl Palette {
         match role {
             Role::OnCar => self.on_car,
             Role::Try => self.on_try,
-            Role::Load | Role::LoadStrong => self.ink,
+            Role::Load | Role::LoadStrong | Role::Plain => self.ink,
         }
     }
 }

@@ -76,6 +76,8 @@ pub enum Role {
     Load,
     /// The load that matters most: ink, dotted, heavier.
     LoadStrong,
+    /// Neither: ink and solid.
+    Plain,
 }
 
 /// A line with its label and its spread.

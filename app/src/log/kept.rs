@@ -1,0 +1,197 @@
+//! The passes kept with the open car: read once it is opened, written one by one.
+
+use crate::store::Store;
+use crate::store::shelf::{self, ShelfError};
+use laneside_core::log::kept::KeptPass;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use std::sync::Arc;
+use std::time::Duration;
+
+/// The start has other things to do.
+const CLEAR_AFTER: Duration = Duration::from_secs(4);
+
+/// A kept pass with its number, by which it is found again.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    /// When it was kept, ms: no other pass of the car has it.
+    pub number: f64,
+    /// The pass.
+    pub pass: Arc<KeptPass>,
+}
+
+impl PartialEq for Entry {
+    fn eq(&self, other: &Self) -> bool {
+        self.number == other.number && Arc::ptr_eq(&self.pass, &other.pass)
+    }
+}
+
+/// The kept passes of the open car.
+#[derive(Clone, Copy)]
+pub struct Kept {
+    store: Store,
+    /// All of them, the oldest first.
+    pub all: RwSignal<Vec<Entry>>,
+    /// Why the browser did not keep the last one.
+    pub trouble: RwSignal<Option<ShelfError>>,
+    /// Whether some could not be read.
+    pub unreadable: RwSignal<bool>,
+    /// What was deleted last, and can be had back.
+    pub deleted: RwSignal<Option<Entry>>,
+    /// Whose passes these are.
+    loaded: StoredValue<Option<f64>>,
+}
+
+impl Kept {
+    /// Follows the open car.
+    pub fn start(store: Store) -> Self {
+        let kept = Self {
+            store,
+            all: RwSignal::new(Vec::new()),
+            trouble: RwSignal::new(None),
+            unreadable: RwSignal::new(false),
+            deleted: RwSignal::new(None),
+            loaded: StoredValue::new(None),
+        };
+        kept.clear_up();
+        let owner = Memo::new(move |_| (store.open_id(), store.note().owner));
+        Effect::new(move || {
+            let (_, owner) = owner.get();
+            // A list that was begun by keeping is whole already.
+            if owner.is_none() || kept.loaded.get_value() != owner {
+                kept.load(owner);
+            }
+        });
+        kept
+    }
+
+    fn load(self, owner: Option<f64>) {
+        self.all.set(Vec::new());
+        self.trouble.set(None);
+        self.unreadable.set(false);
+        self.deleted.set(None);
+        self.loaded.set_value(owner);
+        let Some(owner) = owner else {
+            return;
+        };
+        spawn_local(async move {
+            let found = shelf::texts(owner).await;
+            // Another car may have been opened meanwhile.
+            if untrack(|| self.store.note()).owner != Some(owner) {
+                return;
+            }
+            match found {
+                Ok(texts) => {
+                    let count = texts.len();
+                    let read = texts.into_iter().filter_map(|(number, text)| {
+                        let pass = Arc::new(KeptPass::from_text(&text)?);
+                        Some(Entry { number, pass })
+                    });
+                    let read: Vec<Entry> = read.collect();
+                    self.unreadable.set(read.len() < count);
+                    // What was kept while this was read stays.
+                    self.all.update(|all| {
+                        all.retain(|one| read.iter().all(|other| other.number != one.number));
+                        all.splice(0..0, read);
+                    });
+                }
+                Err(error) => self.trouble.set(Some(error)),
+            }
+        });
+    }
+
+    /// Keeps passes with the open car.
+    pub fn keep(self, passes: Vec<KeptPass>) {
+        if passes.is_empty() {
+            return;
+        }
+        let Some(owner) = self.store.owner() else {
+            return;
+        };
+        if self.loaded.get_value() != Some(owner) {
+            self.loaded.set_value(Some(owner));
+            self.all.set(Vec::new());
+        }
+        let last = self
+            .all
+            .with_untracked(|all| all.last().map(|one| one.number));
+        let first = js_sys::Date::now().max(last.unwrap_or(0.0) + 1.0);
+        let entries: Vec<Entry> = passes
+            .into_iter()
+            .enumerate()
+            .map(|(place, pass)| Entry {
+                number: first + place as f64,
+                pass: Arc::new(pass),
+            })
+            .collect();
+        self.all.update(|all| all.extend(entries.iter().cloned()));
+        shelf::ask_to_stay();
+        self.write(owner, &entries);
+    }
+
+    fn write(self, owner: f64, entries: &[Entry]) {
+        let texts: Vec<(f64, String)> = entries
+            .iter()
+            .filter_map(|entry| Some((entry.number, entry.pass.to_text()?)))
+            .collect();
+        spawn_local(async move {
+            let written = shelf::put(owner, &texts).await;
+            self.trouble.set(written.err());
+        });
+    }
+
+    /// Deletes a pass; it can be had back until another is deleted.
+    pub fn delete(self, number: f64) {
+        let Some(owner) = untrack(|| self.store.note()).owner else {
+            return;
+        };
+        let mut deleted = None;
+        self.all.update(|all| {
+            if let Some(place) = all.iter().position(|one| one.number == number) {
+                deleted = Some(all.remove(place));
+            }
+        });
+        self.deleted.set(deleted);
+        spawn_local(async move {
+            // Refused, it comes back with the next start: nothing is lost.
+            let _ = shelf::delete(owner, number).await;
+        });
+    }
+
+    /// Brings the deleted pass back to its place.
+    pub fn undelete(self) {
+        let (Some(entry), Some(owner)) = (
+            self.deleted.get_untracked(),
+            untrack(|| self.store.note()).owner,
+        ) else {
+            return;
+        };
+        self.deleted.set(None);
+        self.all.update(|all| {
+            let place = all.partition_point(|one| one.number < entry.number);
+            all.insert(place, entry.clone());
+        });
+        self.write(owner, &[entry]);
+    }
+
+    /// Deletes the passes of cars that are gone for good. What a profile holds that could not be read is not known:
+    /// while there is one, nothing is deleted.
+    fn clear_up(self) {
+        let clear = move || {
+            if !untrack(|| self.store.aside()).is_empty() {
+                return;
+            }
+            spawn_local(async move {
+                let Ok(owners) = shelf::owners().await else {
+                    return;
+                };
+                let known = self.store.owners();
+                for owner in owners.into_iter().filter(|owner| !known.contains(owner)) {
+                    // Refused, the next start tries again.
+                    let _ = shelf::delete_all(owner).await;
+                }
+            });
+        };
+        set_timeout(clear, CLEAR_AFTER);
+    }
+}

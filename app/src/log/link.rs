@@ -1,0 +1,184 @@
+//! The page's side: a worker that reads the log, or the same work in slices where there is none.
+
+use super::bench::Bench;
+use super::told::{Ask, Told};
+use js_sys::Uint8Array;
+use js_sys::futures::JsFuture;
+use leptos::prelude::{document, set_timeout};
+use leptos::task::spawn_local;
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+use std::time::Duration;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::{Blob, Event, MessageEvent, Worker, WorkerOptions, WorkerType};
+
+/// Bytes read at a time on the page itself: short enough for a tap in between.
+const SLICE: f64 = 131_072.0;
+
+/// A log being read. Dropped, the reading ends.
+pub struct Link(Rc<Inner>);
+
+struct Inner {
+    on_told: Box<dyn Fn(Told)>,
+    worker: RefCell<Option<Worker>>,
+    /// Not heard of the worker yet: what it is asked then.
+    waiting: RefCell<Option<Ask>>,
+    /// Who listens to the worker.
+    heard: RefCell<Vec<Closure<dyn Fn(Event)>>>,
+    /// The work itself, where there is no worker.
+    bench: RefCell<Bench>,
+    is_over: Cell<bool>,
+}
+
+impl Link {
+    /// Starts to read a file; `known` is the choice of columns from last time, `on_told` hears of everything.
+    pub fn start(file: Blob, known: String, on_told: impl Fn(Told) + 'static) -> Self {
+        let inner = Rc::new(Inner {
+            on_told: Box::new(on_told),
+            worker: RefCell::new(None),
+            waiting: RefCell::new(Some(Ask::Read(file, known))),
+            heard: RefCell::new(Vec::new()),
+            bench: RefCell::new(Bench::default()),
+            is_over: Cell::new(false),
+        });
+        match worker() {
+            Some(worker) => inner.listen(worker),
+            None => inner.work_here(),
+        }
+        Self(inner)
+    }
+
+    /// Goes on with an answer, or with the channels.
+    pub fn ask(&self, ask: Ask) {
+        if let Some(worker) = &*self.0.worker.borrow() {
+            let _ = worker.post_message(&ask.to_js());
+            return;
+        }
+        self.0.waiting.replace(Some(ask));
+        let inner = Rc::clone(&self.0);
+        // Not at once: who asks holds this link.
+        set_timeout(move || inner.work_here(), Duration::ZERO);
+    }
+}
+
+impl Drop for Link {
+    fn drop(&mut self) {
+        self.0.is_over.set(true);
+        if let Some(worker) = self.0.worker.take() {
+            worker.terminate();
+        }
+        // Not at once: one of them may be the one that is being heard.
+        let heard = self.0.heard.take();
+        set_timeout(move || drop(heard), Duration::ZERO);
+    }
+}
+
+/// The worker, with the names of script and module as the page has them.
+fn worker() -> Option<Worker> {
+    let linked = |selector: &str| {
+        let link = document().query_selector(selector).ok()??;
+        js_sys::Reflect::get(&link, &"href".into())
+            .ok()?
+            .as_string()
+    };
+    let script = linked("link[rel=modulepreload]")?;
+    let module = linked("link[rel=preload]")?;
+    let options = WorkerOptions::new();
+    options.set_type(WorkerType::Module);
+    Worker::new_with_options(&format!("worker.js#{script}#{module}"), &options).ok()
+}
+
+impl Inner {
+    fn listen(self: &Rc<Self>, worker: Worker) {
+        let told = Rc::downgrade(self);
+        let on_message = Closure::<dyn Fn(Event)>::new(move |event: Event| {
+            let (Some(inner), Ok(event)) = (told.upgrade(), event.dyn_into::<MessageEvent>())
+            else {
+                return;
+            };
+            match Told::from_js(&event.data()) {
+                Some(Told::Ready) => {
+                    let ask = inner.waiting.take();
+                    if let (Some(ask), Some(worker)) = (ask, &*inner.worker.borrow()) {
+                        let _ = worker.post_message(&ask.to_js());
+                    }
+                }
+                Some(told) => inner.tell(told),
+                None => inner.tell(Told::unread()),
+            }
+        });
+        let failed = Rc::downgrade(self);
+        let on_error = Closure::<dyn Fn(Event)>::new(move |event: Event| {
+            let Some(inner) = failed.upgrade() else {
+                return;
+            };
+            event.prevent_default();
+            inner.worker.take();
+            if inner.waiting.borrow().is_some() {
+                // It never ran: an old browser, or its file is missing.
+                inner.work_here();
+            } else {
+                inner.tell(Told::unread());
+            }
+        });
+        worker.set_onmessage(Some(on_message.as_ref().unchecked_ref()));
+        worker.set_onerror(Some(on_error.as_ref().unchecked_ref()));
+        self.heard.replace(vec![on_message, on_error]);
+        self.worker.replace(Some(worker));
+    }
+
+    fn tell(&self, told: Told) {
+        if !self.is_over.get() {
+            (self.on_told)(told);
+        }
+    }
+
+    /// Does on the page what waits to be done.
+    fn work_here(self: &Rc<Self>) {
+        let Some(ask) = self.waiting.take() else {
+            return;
+        };
+        match ask {
+            Ask::Read(file, known) => self.bench.borrow_mut().open(file, &known),
+            Ask::Answer(answer) => self.bench.borrow_mut().answer(&answer),
+            Ask::Confirm(picks) => {
+                let told = self.bench.borrow_mut().confirm(&picks);
+                self.tell(told);
+                return;
+            }
+        }
+        let inner = Rc::clone(self);
+        spawn_local(async move {
+            let told = inner.read().await;
+            inner.tell(told);
+        });
+    }
+
+    async fn read(&self) -> Told {
+        let Some(file) = self.bench.borrow().file().cloned() else {
+            return Told::unread();
+        };
+        let (size, mut at) = (file.size(), 0.0);
+        self.bench.borrow_mut().begin();
+        while at < size && !self.is_over.get() {
+            let end = (at + SLICE).min(size);
+            let Ok(part) = file.slice_with_f64_and_f64(at, end) else {
+                return Told::unread();
+            };
+            let Ok(buffer) = JsFuture::from(part.array_buffer()).await else {
+                return Told::unread();
+            };
+            let failed = self
+                .bench
+                .borrow_mut()
+                .push(&Uint8Array::new(&buffer).to_vec());
+            if let Some(failed) = failed {
+                return failed;
+            }
+            at = end;
+            self.tell(Told::Progress(at / size));
+        }
+        self.bench.borrow_mut().end()
+    }
+}

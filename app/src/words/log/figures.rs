@@ -1,0 +1,251 @@
+//! The figures of a pass in words, and what the log holds besides.
+
+use super::{rpm, seconds, tenths, volts};
+use laneside_core::log::figures::{Between, Crank, Figures, Gear, Over, Overspeed, Read};
+use laneside_core::log::passes::{Aside, Pass, PassKind, Span};
+use laneside_core::log::{Missing, Seen, Within};
+use laneside_core::quantity::show;
+
+pub const FIGURES: &str = "Figures of this pass";
+pub const HEAD: [&str; 3] = ["", "Voltage", "Engine rpm"];
+pub const GEARS: &str = "Gear by gear";
+pub const GEARS_HEAD: [&str; 3] = ["Gear, rpm", "V per 1,000 rpm", "After the shift"];
+pub const OF_ALTERNATOR: &str = "V per 1,000 rpm of the alternator.";
+pub const OF_ENGINE: &str = "V per 1,000 rpm of the engine: the ratio is not known.";
+pub const OVER: &str = "Over the alternator's limit";
+pub const OVER_HEAD: [&str; 3] = ["", "On the car", "To try"];
+pub const BETWEEN: &str = "Between the passes";
+pub const NO_RATIO: &str =
+    "Needed: both pulleys. Then the log says how long the alternator was over its limit.";
+pub const ENTER: &str = "Enter the pulleys";
+
+/// Why something is not there.
+pub fn absent<T>(seen: &Seen<T>) -> String {
+    match seen {
+        Seen::Found(_) => String::new(),
+        Seen::TooSlow { hz, needs_hz } => format!(
+            "log too slow: {}, needs {}\u{a0}Hz",
+            show::fixed(*hz, if *hz < 10.0 { 1 } else { 0 }),
+            show::fixed(*needs_hz, 0)
+        ),
+        Seen::Missing(Missing::Channel) => "not recorded".to_owned(),
+        Seen::Missing(Missing::Moment) => "not in this log".to_owned(),
+        Seen::Missing(Missing::Short) => "too short for it".to_owned(),
+        Seen::Missing(Missing::Samples) => "too few samples".to_owned(),
+        Seen::Missing(Missing::Entry) => "the car does not say".to_owned(),
+    }
+}
+
+/// A number with how far off it may be.
+fn within(value: Within, decimals: u8) -> String {
+    let number = show::fixed(value.value, decimals);
+    let off = show::fixed(value.half_width, decimals);
+    let is_zero = off.chars().all(|sign| matches!(sign, '0' | '.'));
+    if is_zero {
+        number
+    } else {
+        format!("{number} ±\u{a0}{off}")
+    }
+}
+
+fn read_row(name: &str, read: &Seen<Read>) -> Vec<String> {
+    match read {
+        Seen::Found(read) => vec![
+            name.to_owned(),
+            within(read.volts, 2),
+            show::grouped((read.rpm / 10.0).round() * 10.0, 0),
+        ],
+        absent_ => vec![name.to_owned(), absent(absent_), String::new()],
+    }
+}
+
+/// Idle, launch, lowest, stripe, after.
+pub fn rows(figures: &Figures) -> Vec<Vec<String>> {
+    let lowest = match &figures.lowest {
+        Seen::Found(lowest) => vec![
+            "Lowest".to_owned(),
+            show::fixed(lowest.volts, 2),
+            show::grouped((lowest.rpm / 10.0).round() * 10.0, 0),
+        ],
+        other => vec!["Lowest".to_owned(), absent(other), String::new()],
+    };
+    vec![
+        read_row("Idle before it", &figures.idle),
+        read_row("Launch", &figures.launch),
+        lowest,
+        read_row("Stripe", &figures.stripe),
+        read_row("After it", &figures.after),
+    ]
+}
+
+/// Each gear: its slope, and what the shift out of it does.
+pub fn gears(gears: &[Gear]) -> Vec<Vec<String>> {
+    let row = |(place, gear): (usize, &Gear)| {
+        let slope = match &gear.slope {
+            Seen::Found(slope) => within(slope.per_1000_rpm, 2),
+            other => absent(other),
+        };
+        let recovery = match &gear.recovery {
+            Seen::Found(recovery) => {
+                let time = recovery.within_s.map_or_else(String::new, |time| {
+                    if time < 0.1 {
+                        " at once".to_owned()
+                    } else {
+                        format!(" within {}", seconds(time))
+                    }
+                });
+                format!("{}\u{a0}V{time}", within(recovery.volts, 2))
+            }
+            Seen::Missing(Missing::Moment) => "none".to_owned(),
+            other => absent(other),
+        };
+        let ends = format!(
+            "{}: {}\u{a0}to\u{a0}{}",
+            place + 1,
+            show::grouped((gear.rpm.0 / 10.0).round() * 10.0, 0),
+            show::grouped((gear.rpm.1 / 10.0).round() * 10.0, 0)
+        );
+        vec![ends, slope, recovery]
+    };
+    gears.iter().enumerate().map(row).collect()
+}
+
+/// Whether slopes are of alternator speed.
+pub fn of_alternator(gears: &[Gear]) -> Option<&'static str> {
+    let slope = gears.iter().find_map(|gear| gear.slope.found())?;
+    Some(if slope.of_alternator {
+        OF_ALTERNATOR
+    } else {
+        OF_ENGINE
+    })
+}
+
+/// Two ends of a range in one unit, or the one number that they are.
+pub fn ends(one: f64, other: f64, number: fn(f64) -> String) -> String {
+    let (low, high) = (one.min(other), one.max(other));
+    if number(low) == number(high) {
+        number(high)
+    } else {
+        format!("{} to {}", number(low), number(high))
+    }
+}
+
+/// Seconds as a plain number.
+pub fn plain_s(value: f64) -> String {
+    if value <= 0.0 {
+        "0".to_owned()
+    } else {
+        show::fixed(value, 1)
+    }
+}
+
+fn plain_rpm(value: f64) -> String {
+    show::grouped((value / 10.0).round() * 10.0, 0)
+}
+
+fn time_over((one, other): (Over, Over)) -> String {
+    ends(one.seconds, other.seconds, plain_s)
+}
+
+fn limit_of((one, other): (Over, Over)) -> String {
+    ends(one.limit_rpm, other.limit_rpm, plain_rpm)
+}
+
+/// What each pulley did or would have done to the alternator; the one to try only where there is one.
+pub fn over(figures: &Figures) -> Option<(Vec<String>, Vec<Vec<String>>)> {
+    let both = [&figures.fitted, &figures.tried];
+    let named = OVER_HEAD[1..].iter().zip(both);
+    let (names, known): (Vec<&str>, Vec<&Overspeed>) = named
+        .filter_map(|(name, seen)| Some((*name, seen.found()?)))
+        .unzip();
+    let first = known.first()?;
+    let assumed = if first.assumed { ", assumed" } else { "" };
+    let row = |name: String, read: fn(&Overspeed) -> String| {
+        let cells = known.iter().map(|over| read(over));
+        [name].into_iter().chain(cells).collect::<Vec<String>>()
+    };
+    let head = [OVER_HEAD[0]].into_iter().chain(names);
+    let rows = vec![
+        row("Highest speed, rpm".to_owned(), |over| {
+            plain_rpm(over.highest_rpm)
+        }),
+        row(format!("Limit for good, rpm{assumed}"), |over| {
+            limit_of(over.continuous)
+        }),
+        row("Time over it, s".to_owned(), |over| {
+            time_over(over.continuous)
+        }),
+        row(format!("Limit for moments, rpm{assumed}"), |over| {
+            limit_of(over.short)
+        }),
+        row("Time over it, s".to_owned(), |over| time_over(over.short)),
+    ];
+    Some((head.map(str::to_owned).collect(), rows))
+}
+
+/// What a pass is called until the person says otherwise.
+pub fn pass_name(place: usize, pass: &Pass) -> String {
+    let kind = match pass.kind {
+        PassKind::Drag => "Pass",
+        PassKind::Session => "Session",
+    };
+    format!("{kind} {}", place + 1)
+}
+
+/// A pass in one line.
+pub fn pass_line(pass: &Pass) -> String {
+    let shifts = pass.shifts.found().map_or(0, Vec::len);
+    let shifts = match shifts {
+        0 => String::new(),
+        1 => ", 1 shift".to_owned(),
+        count => format!(", {count} shifts"),
+    };
+    format!(
+        "{} from {} on, up to {}{shifts}",
+        seconds(pass.span.to_s - pass.span.from_s),
+        seconds(pass.span.from_s),
+        rpm(pass.highest_rpm)
+    )
+}
+
+/// High rpm that is no pass.
+pub fn aside((span, why): &(Span, Aside)) -> String {
+    let why = match why {
+        Aside::Short => "a blip",
+        Aside::Burnout => "a burnout",
+        Aside::Standing => "the car stood",
+    };
+    format!("At {}: {why}, no pass.", seconds(span.from_s))
+}
+
+/// What stood between two passes.
+pub fn between(between: &Between) -> String {
+    let off = between
+        .off
+        .map(|read| format!("{} with the engine off", volts(read.volts.value)));
+    let running = between
+        .running
+        .map(|read| format!("{} running at {}", volts(read.volts.value), rpm(read.rpm)));
+    let both: Vec<String> = [off, running].into_iter().flatten().collect();
+    let what = if both.is_empty() {
+        "nothing to read".to_owned()
+    } else {
+        both.join(", ")
+    };
+    format!(
+        "{} between, from {} on: {what}.",
+        seconds(between.span.to_s - between.span.from_s),
+        seconds(between.span.from_s)
+    )
+}
+
+/// A start of the engine.
+pub fn crank(crank: &Crank) -> String {
+    format!(
+        "Start at {}: from {} down to {} for {}.",
+        seconds(crank.at_s),
+        tenths(crank.rested_v),
+        tenths(crank.lowest_v),
+        seconds(crank.seconds)
+    )
+}
