@@ -3,11 +3,27 @@
 //! Delimited text becomes a table, a table with its channels known a [`Recording`]; passes,
 //! figures and a diagnosis are found in that.
 
+pub mod analysis;
+pub mod bands;
 pub mod channels;
+pub mod compare;
+pub mod diagnose;
+pub mod dwell;
+pub mod figures;
+pub mod fit;
+pub mod kept;
+mod known;
+pub mod passes;
 pub mod read;
+pub mod readings;
+mod seen;
 pub mod signal;
+pub mod thin;
 pub mod unit;
 
+pub use analysis::Analysis;
+pub use known::{Known, Within};
+pub use seen::{Missing, Seen};
 pub use signal::{Signal, SignalError};
 
 /// What a log holds once its channels are known, in SI units and rpm.
