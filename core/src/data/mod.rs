@@ -10,6 +10,7 @@ pub mod awg;
 pub mod battery_memory;
 pub mod battery_resistance;
 pub mod bode_1977;
+pub mod charge_bands;
 pub mod cold_crank;
 pub mod common_practice;
 pub mod copper;

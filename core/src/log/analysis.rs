@@ -2,14 +2,16 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{
-    Seen,
-    bands::Bands,
-    diagnose::Diagnosis,
-    dwell::Dwell,
-    figures::{Between, Crank, Figures},
-    passes::{Found, Pass, Span},
-};
+use super::bands::{Bands, seen_scale};
+use super::cut::{median_of, samples};
+use super::diagnose::{Diagnosis, diagnose};
+use super::dwell::Dwell;
+use super::figures::{Between, Crank, Figures, rounds};
+use super::joined::Joined;
+use super::passes::{Found, Pass, RUNS_RPM, Rules, Span, find};
+use super::robust::quantile;
+use super::sampling::sampling;
+use super::{Known, Recording, Seen};
 
 /// What a log can show at all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -60,4 +62,88 @@ pub struct Analysis {
     pub cranks: Seen<Vec<Crank>>,
     /// What all of it says.
     pub diagnosis: Diagnosis,
+}
+
+/// Samples that a first look takes: enough for a percent.
+const FIRST_LOOK: usize = 5_000;
+
+/// Looks through a log.
+pub fn analyze(recording: &Recording, known: &Known, rules: &Rules) -> Analysis {
+    let sampling = sampling(recording);
+    let joined = Joined::of(recording);
+    let mut known = known.clone();
+    known.scale = scale(&joined, &known);
+    let celsius = recording.celsius.as_ref();
+    let celsius = celsius.and_then(|celsius| median_of(celsius, sampling.span));
+    let bands = Bands::of(&known, celsius.or(known.air_c));
+    let found = find(recording, rules, sampling.rpm_hz);
+    let passes: Vec<PassFound> = (0..found.passes.len())
+        .filter_map(|place| {
+            let pass = found.passes.get(place)?.clone();
+            let dwell = Dwell::of(&recording.rpm, pass.span);
+            let around = around(&found.passes, place, sampling.span);
+            Some(PassFound {
+                figures: Figures::of(recording, &joined, &pass, &dwell, &known, &sampling),
+                diagnosis: diagnose(
+                    recording,
+                    &joined,
+                    around,
+                    std::slice::from_ref(&pass),
+                    &known,
+                    bands,
+                    &sampling,
+                ),
+                dwell,
+                pass,
+            })
+        })
+        .collect();
+    let diagnosis = diagnose(
+        recording,
+        &joined,
+        sampling.span,
+        &found.passes,
+        &known,
+        bands,
+        &sampling,
+    );
+    Analysis {
+        between: rounds::between(recording, &joined, &found.passes, &sampling),
+        cranks: rounds::cranks(recording, known.scale, &sampling),
+        sampling,
+        bands,
+        found,
+        passes,
+        diagnosis,
+    }
+}
+
+/// The stretch of a log that belongs to a pass: from the one before to the one after it.
+fn around(passes: &[Pass], place: usize, whole: Span) -> Span {
+    let before = place.checked_sub(1).and_then(|at| passes.get(at));
+    let after = passes.get(place + 1);
+    Span {
+        from_s: before.map_or(whole.from_s, |pass| pass.span.to_s),
+        to_s: after.map_or(whole.to_s, |pass| pass.span.from_s),
+    }
+}
+
+/// The system's voltage over 12 V.
+fn scale(joined: &Joined, known: &Known) -> f64 {
+    let whole = Span {
+        from_s: f64::MIN,
+        to_s: f64::MAX,
+    };
+    let stride = (joined.rpm.len() / FIRST_LOOK).max(1);
+    let both = samples(&joined.rpm, whole).zip(samples(&joined.volts, whole));
+    let (mut off, mut running) = (Vec::new(), Vec::new());
+    for (rpm, volts) in both.step_by(stride) {
+        if rpm.1 > RUNS_RPM {
+            running.push(volts.1);
+        } else if rpm.1 < 1.0 {
+            off.push(volts.1);
+        }
+    }
+    let off_v = (off.len() > 10).then(|| quantile(&mut off, 0.5)).flatten();
+    seen_scale(known, off_v, quantile(&mut running, 0.5))
 }

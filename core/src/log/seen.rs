@@ -29,6 +29,8 @@ pub enum Missing {
     Moment,
     /// Too few samples to say, however fast the log is.
     Samples,
+    /// The stretch is too short for it.
+    Short,
     /// The car does not say what it takes: pulleys, limits.
     Entry,
 }

@@ -1,7 +1,19 @@
 //! What a log says about the charging system: every cause with what speaks for and against
 //! it, and the check that would tell.
 
+mod events;
+mod explain;
+mod judge;
+mod picture;
+mod work;
+
 use serde::{Deserialize, Serialize};
+
+use super::analysis::Sampling;
+use super::bands::Bands;
+use super::joined::Joined;
+use super::passes::{Pass, Span};
+use super::{Known, Recording};
 
 /// What the voltage may come from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -236,4 +248,38 @@ pub struct Diagnosis {
     pub checks: Vec<Check>,
     /// What it could not be asked.
     pub blind: Vec<Blind>,
+}
+
+/// What cannot be said for want of samples.
+pub(super) fn cannot_tell(blind: Blind) -> Diagnosis {
+    let causes = judge::ALL.iter().map(|&cause| Judged {
+        cause,
+        standing: Standing::CannotTell,
+        support: Vec::new(),
+        against: Vec::new(),
+        check: judge::check(cause),
+    });
+    Diagnosis {
+        outcome: Outcome::CannotTell,
+        causes: causes.collect(),
+        alike: Vec::new(),
+        checks: vec![Check::LogAgain],
+        blind: vec![blind],
+    }
+}
+
+/// What a span of a log says.
+pub(super) fn diagnose(
+    recording: &Recording,
+    joined: &Joined,
+    span: Span,
+    passes: &[Pass],
+    known: &Known,
+    bands: Bands,
+    sampling: &Sampling,
+) -> Diagnosis {
+    match picture::Picture::of(recording, joined, span, passes, known, bands, sampling) {
+        Some(picture) => judge::judge(&picture),
+        None => cannot_tell(Blind::Samples),
+    }
 }

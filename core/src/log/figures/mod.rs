@@ -1,8 +1,18 @@
 //! The figures of a pass.
 
+pub(super) mod gears;
+mod over;
+pub(super) mod ragged;
+pub(super) mod reading;
+pub(super) mod rounds;
+
 use serde::{Deserialize, Serialize};
 
-use super::{Seen, Within, passes::Span};
+use super::analysis::Sampling;
+use super::dwell::Dwell;
+use super::joined::Joined;
+use super::passes::{Pass, Span, USUAL_IDLE_RPM};
+use super::{Known, Recording, Seen, Within};
 
 /// A voltage read off a stretch of a log: its median.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -156,4 +166,38 @@ pub struct Between {
     pub off: Option<Read>,
     /// With the engine running slowly.
     pub running: Option<Read>,
+}
+
+impl Figures {
+    /// Everything read off one pass.
+    pub(super) fn of(
+        recording: &Recording,
+        joined: &Joined,
+        pass: &Pass,
+        dwell: &Dwell,
+        known: &Known,
+        sampling: &Sampling,
+    ) -> Self {
+        let idle = reading::idle(joined, pass, sampling);
+        let idle_rpm = idle.found().map_or(USUAL_IDLE_RPM, |read| read.rpm);
+        let from_s = pass.idle.map_or(pass.span.from_s, |idle| idle.from_s);
+        let to_s = pass.after.map_or(pass.span.to_s, |after| after.to_s);
+        Self {
+            launch: reading::before(joined, pass.span.from_s, sampling),
+            lowest: reading::lowest(joined, pass.span, sampling),
+            stripe: reading::before(joined, pass.span.to_s, sampling),
+            after: reading::after(joined, pass, sampling),
+            gears: gears::gears(recording, joined, pass, known, sampling),
+            ragged: ragged::ragged(
+                joined,
+                Span::new(from_s, to_s),
+                (idle_rpm, pass.highest_rpm),
+                sampling,
+            ),
+            fade: ragged::fade(joined, pass.span, idle_rpm, sampling),
+            fitted: over::overspeed(dwell, known.ratio, known),
+            tried: over::overspeed(dwell, known.tried_ratio, known),
+            idle,
+        }
+    }
 }

@@ -1,0 +1,559 @@
+//! From what a log shows to how each cause stands.
+//!
+//! Each symptom has the causes that make it. Where one alone makes it the log points to that;
+//! where several do, they are given as a group. A cause is ruled out only where the log shows
+//! what it cannot go with.
+
+use super::picture::Picture;
+use super::{Blind, Cause, Check, Diagnosis, Judged, Outcome, Sign, Standing};
+use crate::log::Seen;
+
+/// An explanation counts when it takes away this part of the scatter ...
+const EXPLAINS: f64 = 0.45;
+/// ... and leaves at most this part of what the next best one leaves.
+const CLEARER: f64 = 0.85;
+/// Ragged: scatter at high engine speed over that at low ...
+const RAGGED_TIMES: f64 = 2.5;
+/// ... and at least this, V of a 12 V system.
+const RAGGED_V: f64 = 0.08;
+/// A machine in good order and its belt lose less than this, as a fraction: creep and slip are
+/// 1 % (0 to 2, from memory), two tachometers make another percent.
+const SLIPS: f64 = 0.04;
+/// A fade over this, V of a 12 V system, is more than the set-point's own way with warmth
+/// (10 mV/K over 40 K) ...
+const FADES_V: f64 = 0.55;
+/// Wandering at constant engine speed over this, V of a 12 V system.
+const WANDERS_V: f64 = 0.13;
+/// Part of the time that has to be good for a clean bill.
+const GOOD_PART: f64 = 0.97;
+/// A battery rests between these after it started an engine, V of a 12 V system.
+const RESTS_V: (f64, f64) = (11.4, 13.3);
+/// A clean bill takes so long of a running engine, s.
+const LEAST_S: f64 = 8.0;
+
+/// A symptom with the causes that make it, the likeliest first.
+#[derive(Clone, Debug, PartialEq)]
+struct Symptom {
+    causes: Vec<Cause>,
+    signs: Vec<Sign>,
+}
+
+fn symptom(causes: &[Cause], signs: Vec<Sign>) -> Symptom {
+    Symptom {
+        causes: causes.to_vec(),
+        signs,
+    }
+}
+
+/// All causes.
+pub const ALL: [Cause; 13] = [
+    Cause::Healthy,
+    Cause::BeltSlip,
+    Cause::BrushFloat,
+    Cause::HeatFade,
+    Cause::RpmLoad,
+    Cause::Regulator,
+    Cause::Commanded,
+    Cause::LostWire,
+    Cause::ReadingPlace,
+    Cause::BatteryAlone,
+    Cause::ShortAtIdle,
+    Cause::LoadSteps,
+    Cause::Overcharge,
+];
+
+/// The check that tells a cause.
+pub fn check(cause: Cause) -> Check {
+    match cause {
+        Cause::Healthy => Check::MeterAtBattery,
+        Cause::BeltSlip => Check::Belt,
+        Cause::BrushFloat => Check::Brushes,
+        Cause::HeatFade => Check::ColdAndHot,
+        Cause::RpmLoad => Check::ClampLoads,
+        Cause::Regulator => Check::MeterAtStud,
+        Cause::Commanded => Check::CommandWire,
+        Cause::LostWire => Check::ExciterWire,
+        Cause::ReadingPlace | Cause::Overcharge => Check::MeterAtBattery,
+        Cause::BatteryAlone => Check::ClampOutput,
+        Cause::ShortAtIdle => Check::IdleOutput,
+        Cause::LoadSteps => Check::SwitchLoads,
+    }
+}
+
+/// What the picture shows, symptom by symptom.
+fn symptoms(picture: &Picture) -> Vec<Symptom> {
+    let mut found = Vec::new();
+    if let Some(none) = not_charging(picture) {
+        // Nothing else can be read off a voltage that is the battery's own.
+        return vec![none];
+    }
+    found.extend(too_high(picture));
+    let lost = dropped_out(picture);
+    let is_lost = lost.is_some();
+    found.extend(lost);
+    if !is_lost {
+        found.extend(falls(picture));
+        found.extend(fades(picture));
+        found.extend(changes(picture));
+    }
+    found.extend(low(picture));
+    found.extend(reading(picture));
+    found
+}
+
+/// Nothing charges at all.
+fn not_charging(picture: &Picture) -> Option<Symptom> {
+    let (bands, read) = (&picture.bands, &picture.read);
+    if !bands.serve || read.best > bands.not_charging_v + 0.15 * bands.scale + bands.doubt_v {
+        return None;
+    }
+    let mut signs = vec![Sign::NotCharging { volts: read.best }];
+    if let Some(off_v) = picture.off_v {
+        signs.push(Sign::SameAsOff {
+            off_v,
+            running_v: read.typical,
+        });
+    }
+    Some(symptom(&[Cause::BatteryAlone], signs))
+}
+
+/// Too high a voltage.
+fn too_high(picture: &Picture) -> Option<Symptom> {
+    let (bands, read) = (&picture.bands, &picture.read);
+    let is_long = picture.over_s > 3.0 && picture.over_s > 0.05 * picture.running_s;
+    if !is_long {
+        return None;
+    }
+    let high = Sign::TooHigh {
+        volts: read.highest,
+        limit_v: bands.high_v,
+    };
+    let odd = picture
+        .off_v
+        .filter(|off_v| *off_v > RESTS_V.1 * bands.scale);
+    Some(match odd {
+        // The logger shows too much with the engine off as well.
+        Some(off_v) => symptom(
+            &[Cause::ReadingPlace, Cause::Overcharge],
+            vec![high, Sign::OddAtRest { off_v }],
+        ),
+        None => symptom(&[Cause::Overcharge], vec![high]),
+    })
+}
+
+/// It charged, and then did not any more.
+fn dropped_out(picture: &Picture) -> Option<Symptom> {
+    let lost = picture.lost?;
+    let drops = Sign::DropsOut {
+        volts: -lost.volts,
+        at_s: lost.at_s,
+    };
+    let stays = Sign::StaysDown { volts: -lost.volts };
+    Some(symptom(
+        &[Cause::LostWire, Cause::Regulator],
+        vec![drops, stays],
+    ))
+}
+
+/// Whether an explanation stands out against another one.
+fn clearer(gain: f64, other: f64) -> bool {
+    1.0 - gain <= CLEARER * (1.0 - other)
+}
+
+/// Whether voltage falls with engine speed and nothing else explains it as well.
+pub fn falls_with_rpm(picture: &Picture) -> Option<bool> {
+    let (fall, explained) = (picture.fall(), &picture.explained);
+    if -fall.volts < picture.worth_v || fall.gain < EXPLAINS {
+        return None;
+    }
+    let others = [explained.during, explained.throttle, explained.since];
+    Some(others.iter().all(|other| clearer(fall.gain, other.gain)))
+}
+
+/// Whether the voltage is ragged at high engine speed alone.
+fn is_ragged(picture: &Picture) -> Option<bool> {
+    let ragged = picture.ragged.found()?;
+    let least = (RAGGED_V * picture.bands.scale).max(3.0 * ragged.logger_v);
+    Some(ragged.high_v > RAGGED_TIMES * ragged.low_v && ragged.high_v > least)
+}
+
+fn ragged_sign(picture: &Picture) -> Option<Sign> {
+    let ragged = picture.ragged.found()?;
+    let (high_v, low_v) = (ragged.high_v, ragged.low_v);
+    Some(if is_ragged(picture)? {
+        Sign::RaggedAtSpeed { high_v, low_v }
+    } else {
+        Sign::SmoothAtSpeed { high_v, low_v }
+    })
+}
+
+/// Voltage falls with engine speed.
+fn falls(picture: &Picture) -> Option<Symptom> {
+    let is_clear = falls_with_rpm(picture)?;
+    let fall = picture.fall();
+    let mut signs = vec![Sign::FallsWithRpm {
+        volts: -fall.volts,
+        from_rpm: fall.from_rpm,
+        to_rpm: picture.range.1,
+    }];
+    if fall.follows_s < 1.0 && picture.explained.returns > 0 {
+        signs.push(Sign::BackAtOnce {
+            volts: -fall.volts,
+            within_s: fall.follows_s,
+        });
+    }
+    signs.extend(ragged_sign(picture));
+    let beside = &picture.beside;
+    if let Some(fraction) = beside.slip {
+        if fraction > SLIPS {
+            signs.push(Sign::AlternatorFallsBehind { fraction });
+            return Some(symptom(&[Cause::BeltSlip], signs));
+        }
+        signs.push(Sign::AlternatorFollows { fraction });
+    }
+    let mut causes = vec![Cause::BeltSlip, Cause::RpmLoad, Cause::BrushFloat];
+    if !is_clear {
+        causes.extend([Cause::LoadSteps, Cause::Commanded]);
+    }
+    if beside.slip.is_some() {
+        causes.retain(|cause| *cause != Cause::BeltSlip);
+    }
+    if let Some((slow, fast)) = beside.amps {
+        let change = fast - slow;
+        if change < -0.1 * slow.abs() {
+            signs.push(Sign::AmpsFall { amps: -change });
+            causes.retain(|cause| *cause != Cause::RpmLoad);
+        } else {
+            signs.push(Sign::AmpsHold { amps: change });
+            causes.retain(|cause| !matches!(cause, Cause::BeltSlip | Cause::BrushFloat));
+        }
+    }
+    if is_clear && is_ragged(picture) == Some(true) && causes.contains(&Cause::BrushFloat) {
+        causes = vec![Cause::BrushFloat];
+    }
+    Some(Symptom { causes, signs })
+}
+
+/// Lower at the same engine speed later on.
+fn fades(picture: &Picture) -> Option<Symptom> {
+    let fade = picture.fade.found()?;
+    let least = FADES_V * picture.bands.scale;
+    let is_fading = fade.volts.value < -least && -fade.volts.value > 2.0 * fade.volts.half_width;
+    is_fading.then(|| {
+        symptom(
+            &[Cause::HeatFade, Cause::Regulator],
+            vec![Sign::Fades {
+                volts: -fade.volts.value,
+                over_s: fade.over_s,
+            }],
+        )
+    })
+}
+
+/// Steps, ramps and wandering.
+fn changes(picture: &Picture) -> Vec<Symptom> {
+    let mut found = Vec::new();
+    let largest = |changes: &[super::events::Change]| {
+        changes
+            .iter()
+            .map(|change| change.volts.abs())
+            .fold(0.0, f64::max)
+    };
+    if picture.steps.len() >= 2 {
+        found.push(symptom(
+            &[Cause::LoadSteps],
+            vec![Sign::Steps {
+                count: picture.steps.len() as u32,
+                volts: largest(&picture.steps),
+            }],
+        ));
+    }
+    if picture.ramps.len() >= 2 {
+        let seconds = picture.ramps.iter().map(|ramp| ramp.seconds).sum::<f64>();
+        found.push(symptom(
+            &[Cause::Commanded],
+            vec![Sign::Ramps {
+                count: picture.ramps.len() as u32,
+                volts: largest(&picture.ramps),
+                seconds: seconds / picture.ramps.len() as f64,
+            }],
+        ));
+    }
+    if let Some(volts) = picture.wander_v
+        && volts > WANDERS_V * picture.bands.scale
+        && picture.steps.len() < 2
+    {
+        found.push(symptom(&[Cause::Regulator], vec![Sign::Wanders { volts }]));
+    }
+    found
+}
+
+/// Low at idle, or everywhere.
+fn low(picture: &Picture) -> Vec<Symptom> {
+    let (bands, read) = (&picture.bands, &picture.read);
+    let mut found = Vec::new();
+    if !bands.serve {
+        return found;
+    }
+    if let (Some(idle_v), Some(above_v)) = (read.idle, read.mid.or(read.high))
+        && idle_v < bands.low_v - bands.doubt_v
+        && above_v > bands.low_v
+        && above_v - idle_v > picture.worth_v
+    {
+        found.push(symptom(
+            &[Cause::ShortAtIdle],
+            vec![Sign::LowAtIdle { idle_v, above_v }],
+        ));
+    } else if read.best < bands.low_v - bands.doubt_v / 2.0 {
+        found.push(symptom(
+            &[
+                Cause::ReadingPlace,
+                Cause::Regulator,
+                Cause::Commanded,
+                Cause::BatteryAlone,
+            ],
+            vec![Sign::LowAtEverySpeed {
+                volts: read.typical,
+            }],
+        ));
+    }
+    found
+}
+
+/// What the place of the reading makes.
+fn reading(picture: &Picture) -> Option<Symptom> {
+    let mut signs = Vec::new();
+    if picture.flickers >= 3 {
+        signs.push(Sign::Flickers {
+            count: picture.flickers,
+        });
+    }
+    let odd = picture.off_v.filter(|off_v| {
+        let (low, _) = RESTS_V;
+        *off_v < low * picture.bands.scale && picture.read.best < picture.bands.low_v
+    });
+    if let Some(off_v) = odd {
+        signs.push(Sign::OddAtRest { off_v });
+    }
+    (!signs.is_empty()).then(|| symptom(&[Cause::ReadingPlace], signs))
+}
+
+/// Whether everything is as it should be, as far as the log shows it.
+fn is_good(picture: &Picture) -> bool {
+    picture.bands.serve
+        && picture.running_s >= LEAST_S
+        && picture.read.lowest > picture.bands.low_v - 0.1 * picture.bands.scale
+        && picture.good_s > GOOD_PART * picture.running_s
+        && picture.over_s < 0.02 * picture.running_s
+}
+
+/// What a cause cannot go with.
+fn rules_out(picture: &Picture, cause: Cause) -> Vec<Sign> {
+    let (bands, read) = (&picture.bands, &picture.read);
+    let mut signs = Vec::new();
+    let charges = bands.serve && read.best > bands.low_v + bands.doubt_v;
+    let high = read.high.or(read.mid);
+    match cause {
+        Cause::BatteryAlone if charges => signs.push(Sign::Charges { volts: read.best }),
+        Cause::Overcharge if bands.serve && read.highest < bands.high_v => {
+            signs.push(Sign::NeverTooHigh {
+                highest_v: read.highest,
+                limit_v: bands.high_v,
+            });
+        }
+        Cause::BeltSlip | Cause::BrushFloat | Cause::RpmLoad => {
+            if let Some(high_v) = read.high
+                && charges
+                && high_v > read.best - picture.worth_v
+                && picture.fall().gain < EXPLAINS
+            {
+                signs.push(Sign::NoFallWithRpm {
+                    volts: read.best - high_v,
+                });
+            }
+            if cause == Cause::BeltSlip
+                && let Some(fraction) = picture.beside.slip
+                && fraction < SLIPS / 2.0
+            {
+                signs.push(Sign::AlternatorFollows { fraction });
+            }
+        }
+        Cause::HeatFade => {
+            if let Some(fade) = picture.fade.found()
+                && fade.volts.value + fade.volts.half_width > -picture.worth_v
+                && high.is_some_and(|high| high > bands.low_v)
+            {
+                signs.push(Sign::NoFade {
+                    volts: -fade.volts.value,
+                    over_s: fade.over_s,
+                });
+            }
+        }
+        Cause::ShortAtIdle => {
+            if let Some(idle_v) = read.idle
+                && bands.serve
+                && idle_v > bands.low_v + bands.doubt_v
+            {
+                signs.push(Sign::GoodAtIdle { idle_v });
+            }
+        }
+        Cause::LoadSteps => {
+            if picture.steps.is_empty() && picture.steady_s > 20.0 {
+                signs.push(Sign::NoSteps {
+                    least_v: picture.least_step_v,
+                });
+            }
+        }
+        _ => {}
+    }
+    signs
+}
+
+/// What a cause could not be asked about in this log.
+fn is_blind(picture: &Picture, cause: Cause) -> bool {
+    match cause {
+        Cause::HeatFade => picture.fade.found().is_none(),
+        Cause::ShortAtIdle => picture.read.idle.is_none(),
+        Cause::BeltSlip | Cause::BrushFloat | Cause::RpmLoad => picture.read.high.is_none(),
+        Cause::LoadSteps => picture.steady_s < 5.0,
+        Cause::BatteryAlone | Cause::Overcharge => !picture.bands.serve,
+        _ => false,
+    }
+}
+
+/// What the log could not be asked at all.
+pub fn blinds(picture: &Picture) -> Vec<Blind> {
+    let mut found = Vec::new();
+    let mut add = |is_so: bool, blind: Blind| {
+        if is_so {
+            found.push(blind);
+        }
+    };
+    add(
+        !picture.has_idle || picture.read.idle.is_none(),
+        Blind::NoIdle,
+    );
+    add(picture.read.high.is_none(), Blind::NoHighSpeed);
+    add(picture.in_gears_v.is_none(), Blind::SlowForGears);
+    add(
+        matches!(picture.ragged, Seen::TooSlow { .. }),
+        Blind::SlowForRaggedness,
+    );
+    add(picture.fade.found().is_none(), Blind::ShortForHeat);
+    add(picture.worth_v > 0.3 * picture.bands.scale, Blind::Coarse);
+    add(!picture.bands.serve, Blind::Chemistry);
+    found
+}
+
+/// Judges every cause.
+pub fn judge(picture: &Picture) -> Diagnosis {
+    let symptoms = symptoms(picture);
+    let is_clean = symptoms.is_empty() && is_good(picture);
+    let mut causes: Vec<Judged> = ALL
+        .iter()
+        .map(|&cause| judged(picture, &symptoms, cause, is_clean))
+        .collect();
+    crate::sort::sort_short(&mut causes, |a, b| {
+        order(a.standing).cmp(&order(b.standing))
+    });
+    let pointed: Vec<Cause> = with(&causes, Standing::PointsTo);
+    let alike: Vec<Vec<Cause>> = symptoms
+        .iter()
+        .filter(|symptom| symptom.causes.len() > 1)
+        .map(|symptom| symptom.causes.clone())
+        .collect();
+    let outcome = match (pointed.is_empty(), alike.first()) {
+        (false, _) => Outcome::PointsTo(pointed),
+        (true, Some(group)) => Outcome::OneOf(group.clone()),
+        (true, None) => Outcome::CannotTell,
+    };
+    let mut checks: Vec<Check> = Vec::new();
+    for symptom in &symptoms {
+        for cause in &symptom.causes {
+            let check = check(*cause);
+            if !checks.contains(&check) {
+                checks.push(check);
+            }
+        }
+    }
+    if outcome == Outcome::CannotTell {
+        checks.push(Check::LogAgain);
+    }
+    Diagnosis {
+        outcome,
+        causes,
+        alike,
+        checks,
+        blind: blinds(picture),
+    }
+}
+
+fn with(causes: &[Judged], standing: Standing) -> Vec<Cause> {
+    let wanted = causes.iter().filter(|judged| judged.standing == standing);
+    wanted.map(|judged| judged.cause).collect()
+}
+
+/// The likeliest first.
+fn order(standing: Standing) -> u8 {
+    match standing {
+        Standing::PointsTo => 0,
+        Standing::Possible => 1,
+        Standing::CannotTell => 2,
+        Standing::RuledOut => 3,
+    }
+}
+
+fn judged(picture: &Picture, symptoms: &[Symptom], cause: Cause, is_clean: bool) -> Judged {
+    let made: Vec<&Symptom> = symptoms
+        .iter()
+        .filter(|symptom| symptom.causes.contains(&cause))
+        .collect();
+    let support: Vec<Sign> = made
+        .iter()
+        .flat_map(|symptom| symptom.signs.clone())
+        .collect();
+    let against = rules_out(picture, cause);
+    let is_alone = made.iter().any(|symptom| symptom.causes.len() == 1);
+    let read = &picture.read;
+    if cause == Cause::Healthy {
+        let good = Sign::Good {
+            lowest_v: read.lowest,
+            highest_v: read.highest,
+        };
+        let standing = if is_clean {
+            Standing::PointsTo
+        } else if symptoms.is_empty() {
+            Standing::CannotTell
+        } else {
+            Standing::RuledOut
+        };
+        return Judged {
+            cause,
+            standing,
+            support: if is_clean { vec![good] } else { Vec::new() },
+            against: symptoms
+                .iter()
+                .flat_map(|symptom| symptom.signs.clone())
+                .collect(),
+            check: check(cause),
+        };
+    }
+    let standing = if is_alone {
+        Standing::PointsTo
+    } else if !made.is_empty() {
+        Standing::Possible
+    } else if !against.is_empty() {
+        Standing::RuledOut
+    } else if is_blind(picture, cause) {
+        Standing::CannotTell
+    } else {
+        Standing::Possible
+    };
+    Judged {
+        cause,
+        standing,
+        support,
+        against,
+        check: check(cause),
+    }
+}
