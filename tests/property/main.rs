@@ -6,6 +6,8 @@
 mod cars;
 mod day;
 mod entry;
+mod log_maker;
+mod log_passes;
 mod output;
 mod race;
 mod raced;

@@ -97,6 +97,17 @@ impl Dwell {
         self.seconds.iter().sum()
     }
 
+    /// Rounded to milliseconds, to be stored.
+    #[must_use]
+    pub fn rounded(&self) -> Self {
+        let round = |seconds: &f64| (seconds * 1_000.0).round() / 1_000.0;
+        Self {
+            seconds: self.seconds.iter().map(round).collect(),
+            highest_rpm: self.highest_rpm,
+            unknown_s: round(&self.unknown_s),
+        }
+    }
+
     /// Puts another one on top.
     pub fn join(&mut self, other: &Self) {
         if self.seconds.len() < other.seconds.len() {

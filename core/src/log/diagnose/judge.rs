@@ -1,11 +1,8 @@
 //! From what a log shows to how each cause stands.
-//!
-//! Each symptom has the causes that make it. Where one alone makes it the log points to that;
-//! where several do, they are given as a group. A cause is ruled out only where the log shows
-//! what it cannot go with.
 
+use super::assemble::{Symptom, assemble, symptom};
 use super::picture::Picture;
-use super::{Blind, Cause, Check, Diagnosis, Judged, Outcome, Sign, Standing};
+use super::{Blind, Cause, Diagnosis, Sign};
 use crate::log::Seen;
 
 /// An explanation counts when it takes away this part of the scatter ...
@@ -28,57 +25,12 @@ const WANDERS_V: f64 = 0.13;
 const GOOD_PART: f64 = 0.97;
 /// A battery rests between these after it started an engine, V of a 12 V system.
 const RESTS_V: (f64, f64) = (11.4, 13.3);
+/// Brushes stay down under this part of a limit that the maker gave, ...
+const UNDER: f64 = 0.9;
+/// ... and of the low end of one that is assumed.
+const FAR_UNDER: f64 = 0.75;
 /// A clean bill takes so long of a running engine, s.
 const LEAST_S: f64 = 8.0;
-
-/// A symptom with the causes that make it, the likeliest first.
-#[derive(Clone, Debug, PartialEq)]
-struct Symptom {
-    causes: Vec<Cause>,
-    signs: Vec<Sign>,
-}
-
-fn symptom(causes: &[Cause], signs: Vec<Sign>) -> Symptom {
-    Symptom {
-        causes: causes.to_vec(),
-        signs,
-    }
-}
-
-/// All causes.
-pub const ALL: [Cause; 13] = [
-    Cause::Healthy,
-    Cause::BeltSlip,
-    Cause::BrushFloat,
-    Cause::HeatFade,
-    Cause::RpmLoad,
-    Cause::Regulator,
-    Cause::Commanded,
-    Cause::LostWire,
-    Cause::ReadingPlace,
-    Cause::BatteryAlone,
-    Cause::ShortAtIdle,
-    Cause::LoadSteps,
-    Cause::Overcharge,
-];
-
-/// The check that tells a cause.
-pub fn check(cause: Cause) -> Check {
-    match cause {
-        Cause::Healthy => Check::MeterAtBattery,
-        Cause::BeltSlip => Check::Belt,
-        Cause::BrushFloat => Check::Brushes,
-        Cause::HeatFade => Check::ColdAndHot,
-        Cause::RpmLoad => Check::ClampLoads,
-        Cause::Regulator => Check::MeterAtStud,
-        Cause::Commanded => Check::CommandWire,
-        Cause::LostWire => Check::ExciterWire,
-        Cause::ReadingPlace | Cause::Overcharge => Check::MeterAtBattery,
-        Cause::BatteryAlone => Check::ClampOutput,
-        Cause::ShortAtIdle => Check::IdleOutput,
-        Cause::LoadSteps => Check::SwitchLoads,
-    }
-}
 
 /// What the picture shows, symptom by symptom.
 fn symptoms(picture: &Picture) -> Vec<Symptom> {
@@ -96,9 +48,24 @@ fn symptoms(picture: &Picture) -> Vec<Symptom> {
         found.extend(fades(picture));
         found.extend(changes(picture));
     }
+    found.extend(turns_on_late(picture));
     found.extend(low(picture));
     found.extend(reading(picture));
     found
+}
+
+/// Nothing until the engine was revved: a machine without an exciter wire does that, one with
+/// it has lost it.
+fn turns_on_late(picture: &Picture) -> Option<Symptom> {
+    let bands = &picture.bands;
+    let (before_v, after_v) = picture.revved?;
+    let is_late = bands.serve && before_v < bands.not_charging_v + bands.doubt_v;
+    (is_late && after_v > bands.low_v).then(|| {
+        symptom(
+            &[Cause::LostWire, Cause::Healthy],
+            vec![Sign::UntilRevved { before_v, after_v }],
+        )
+    })
 }
 
 /// Nothing charges at all.
@@ -228,10 +195,24 @@ fn falls(picture: &Picture) -> Option<Symptom> {
             causes.retain(|cause| !matches!(cause, Cause::BeltSlip | Cause::BrushFloat));
         }
     }
+    if let Some((highest_rpm, limit_rpm, _)) = picture.limit {
+        signs.push(if highest_rpm > limit_rpm {
+            Sign::OverLimit {
+                highest_rpm,
+                limit_rpm,
+            }
+        } else {
+            Sign::UnderLimit {
+                highest_rpm,
+                limit_rpm,
+            }
+        });
+    }
+    causes.retain(|cause| rules_out(picture, *cause).is_empty());
     if is_clear && is_ragged(picture) == Some(true) && causes.contains(&Cause::BrushFloat) {
         causes = vec![Cause::BrushFloat];
     }
-    Some(Symptom { causes, signs })
+    (!causes.is_empty()).then_some(Symptom { causes, signs })
 }
 
 /// Lower at the same engine speed later on.
@@ -371,6 +352,15 @@ fn rules_out(picture: &Picture, cause: Cause) -> Vec<Sign> {
                     volts: read.best - high_v,
                 });
             }
+            if cause == Cause::BrushFloat
+                && let Some((highest_rpm, limit_rpm, is_assumed)) = picture.limit
+                && highest_rpm < limit_rpm * if is_assumed { FAR_UNDER } else { UNDER }
+            {
+                signs.push(Sign::UnderLimit {
+                    highest_rpm,
+                    limit_rpm,
+                });
+            }
             if cause == Cause::BeltSlip
                 && let Some(fraction) = picture.beside.slip
                 && fraction < SLIPS / 2.0
@@ -397,12 +387,10 @@ fn rules_out(picture: &Picture, cause: Cause) -> Vec<Sign> {
                 signs.push(Sign::GoodAtIdle { idle_v });
             }
         }
-        Cause::LoadSteps => {
-            if picture.steps.is_empty() && picture.steady_s > 20.0 {
-                signs.push(Sign::NoSteps {
-                    least_v: picture.least_step_v,
-                });
-            }
+        Cause::LoadSteps if picture.steps.is_empty() && picture.steady_s > 20.0 => {
+            signs.push(Sign::NoSteps {
+                least_v: picture.least_step_v,
+            });
         }
         _ => {}
     }
@@ -448,112 +436,16 @@ pub fn blinds(picture: &Picture) -> Vec<Blind> {
 /// Judges every cause.
 pub fn judge(picture: &Picture) -> Diagnosis {
     let symptoms = symptoms(picture);
-    let is_clean = symptoms.is_empty() && is_good(picture);
-    let mut causes: Vec<Judged> = ALL
-        .iter()
-        .map(|&cause| judged(picture, &symptoms, cause, is_clean))
-        .collect();
-    crate::sort::sort_short(&mut causes, |a, b| {
-        order(a.standing).cmp(&order(b.standing))
-    });
-    let pointed: Vec<Cause> = with(&causes, Standing::PointsTo);
-    let alike: Vec<Vec<Cause>> = symptoms
-        .iter()
-        .filter(|symptom| symptom.causes.len() > 1)
-        .map(|symptom| symptom.causes.clone())
-        .collect();
-    let outcome = match (pointed.is_empty(), alike.first()) {
-        (false, _) => Outcome::PointsTo(pointed),
-        (true, Some(group)) => Outcome::OneOf(group.clone()),
-        (true, None) => Outcome::CannotTell,
-    };
-    let mut checks: Vec<Check> = Vec::new();
-    for symptom in &symptoms {
-        for cause in &symptom.causes {
-            let check = check(*cause);
-            if !checks.contains(&check) {
-                checks.push(check);
-            }
-        }
-    }
-    if outcome == Outcome::CannotTell {
-        checks.push(Check::LogAgain);
-    }
-    Diagnosis {
-        outcome,
-        causes,
-        alike,
-        checks,
-        blind: blinds(picture),
-    }
-}
-
-fn with(causes: &[Judged], standing: Standing) -> Vec<Cause> {
-    let wanted = causes.iter().filter(|judged| judged.standing == standing);
-    wanted.map(|judged| judged.cause).collect()
-}
-
-/// The likeliest first.
-fn order(standing: Standing) -> u8 {
-    match standing {
-        Standing::PointsTo => 0,
-        Standing::Possible => 1,
-        Standing::CannotTell => 2,
-        Standing::RuledOut => 3,
-    }
-}
-
-fn judged(picture: &Picture, symptoms: &[Symptom], cause: Cause, is_clean: bool) -> Judged {
-    let made: Vec<&Symptom> = symptoms
-        .iter()
-        .filter(|symptom| symptom.causes.contains(&cause))
-        .collect();
-    let support: Vec<Sign> = made
-        .iter()
-        .flat_map(|symptom| symptom.signs.clone())
-        .collect();
-    let against = rules_out(picture, cause);
-    let is_alone = made.iter().any(|symptom| symptom.causes.len() == 1);
     let read = &picture.read;
-    if cause == Cause::Healthy {
-        let good = Sign::Good {
-            lowest_v: read.lowest,
-            highest_v: read.highest,
-        };
-        let standing = if is_clean {
-            Standing::PointsTo
-        } else if symptoms.is_empty() {
-            Standing::CannotTell
-        } else {
-            Standing::RuledOut
-        };
-        return Judged {
-            cause,
-            standing,
-            support: if is_clean { vec![good] } else { Vec::new() },
-            against: symptoms
-                .iter()
-                .flat_map(|symptom| symptom.signs.clone())
-                .collect(),
-            check: check(cause),
-        };
-    }
-    let standing = if is_alone {
-        Standing::PointsTo
-    } else if !made.is_empty() {
-        Standing::Possible
-    } else if !against.is_empty() {
-        Standing::RuledOut
-    } else if is_blind(picture, cause) {
-        Standing::CannotTell
-    } else {
-        Standing::Possible
-    };
-    Judged {
-        cause,
-        standing,
-        support,
-        against,
-        check: check(cause),
-    }
+    let clean = (symptoms.is_empty() && is_good(picture)).then_some(Sign::Good {
+        lowest_v: read.lowest,
+        highest_v: read.highest,
+    });
+    assemble(
+        &symptoms,
+        clean,
+        &|cause| rules_out(picture, cause),
+        &|cause| is_blind(picture, cause),
+        blinds(picture),
+    )
 }

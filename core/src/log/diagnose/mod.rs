@@ -1,6 +1,7 @@
 //! What a log says about the charging system: every cause with what speaks for and against
 //! it, and the check that would tell.
 
+pub(super) mod assemble;
 mod events;
 mod explain;
 mod judge;
@@ -252,12 +253,12 @@ pub struct Diagnosis {
 
 /// What cannot be said for want of samples.
 pub(super) fn cannot_tell(blind: Blind) -> Diagnosis {
-    let causes = judge::ALL.iter().map(|&cause| Judged {
+    let causes = assemble::ALL.iter().map(|&cause| Judged {
         cause,
         standing: Standing::CannotTell,
         support: Vec::new(),
         against: Vec::new(),
-        check: judge::check(cause),
+        check: assemble::check(cause),
     });
     Diagnosis {
         outcome: Outcome::CannotTell,

@@ -95,8 +95,6 @@ pub struct Picture {
     pub worth_v: f64,
     /// Highest alternator speed and the low end of its limit, rpm; whether it is assumed.
     pub limit: Option<(f64, f64, bool)>,
-    /// Voltages a second.
-    pub volts_hz: f64,
     /// Fall of voltage per 1000 rpm within gears: the middle of all gears, V.
     pub in_gears_v: Option<f64>,
 }
@@ -185,7 +183,6 @@ impl Picture {
                 let limits = &known.limits;
                 (top_rpm * ratio.value, limits.continuous.0, limits.assumed)
             }),
-            volts_hz: sampling.volts_hz,
             in_gears_v: in_gears(joined, passes, sampling),
         })
     }
