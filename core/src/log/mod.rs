@@ -23,6 +23,9 @@ mod sampling;
 mod seen;
 mod shifts;
 pub mod signal;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;
 pub mod thin;
 pub mod unit;
 
