@@ -6,6 +6,7 @@
 mod cars;
 mod day;
 mod entry;
+mod log_any;
 mod log_maker;
 mod log_passes;
 mod output;

@@ -8,7 +8,8 @@ use super::diagnose::{Diagnosis, diagnose};
 use super::dwell::Dwell;
 use super::figures::{Between, Crank, Figures, rounds};
 use super::joined::Joined;
-use super::passes::{Found, Pass, RUNS_RPM, Rules, Span, find};
+use super::look::Look;
+use super::passes::{Found, Pass, RUNS_RPM, Rules, Span, Speeds, find};
 use super::robust::quantile;
 use super::sampling::sampling;
 use super::{Known, Recording, Seen};
@@ -75,46 +76,33 @@ pub fn analyze(recording: &Recording, known: &Known, rules: &Rules) -> Analysis 
     known.scale = scale(&joined, &known);
     let celsius = recording.celsius.as_ref();
     let celsius = celsius.and_then(|celsius| median_of(celsius, sampling.span));
-    let bands = Bands::of(&known, celsius.or(known.air_c));
-    let found = find(recording, rules, sampling.rpm_hz);
-    let passes: Vec<PassFound> = (0..found.passes.len())
-        .filter_map(|place| {
-            let pass = found.passes.get(place)?.clone();
-            let dwell = Dwell::of(&recording.rpm, pass.span);
-            let around = around(&found.passes, place, sampling.span);
-            Some(PassFound {
-                figures: Figures::of(recording, &joined, &pass, &dwell, &known, &sampling),
-                diagnosis: diagnose(
-                    recording,
-                    &joined,
-                    around,
-                    std::slice::from_ref(&pass),
-                    &known,
-                    bands,
-                    &sampling,
-                ),
-                dwell,
-                pass,
-            })
-        })
-        .collect();
-    let diagnosis = diagnose(
+    let look = Look {
         recording,
-        &joined,
-        sampling.span,
-        &found.passes,
-        &known,
-        bands,
-        &sampling,
-    );
+        joined: &joined,
+        bands: Bands::of(&known, celsius.or(known.air_c)),
+        known: &known,
+        sampling: &sampling,
+        speeds: Speeds::of(&recording.rpm),
+    };
+    let found = find(recording, rules, look.speeds, sampling.rpm_hz);
+    let passes = found.passes.iter().enumerate().map(|(place, pass)| {
+        let dwell = Dwell::of(&recording.rpm, pass.span);
+        let around = around(&found.passes, place, sampling.span);
+        PassFound {
+            figures: Figures::of(&look, pass, &dwell),
+            diagnosis: diagnose(&look, around, std::slice::from_ref(pass)),
+            dwell,
+            pass: pass.clone(),
+        }
+    });
     Analysis {
+        passes: passes.collect(),
         between: rounds::between(recording, &joined, &found.passes, &sampling),
         cranks: rounds::cranks(recording, known.scale, &sampling),
+        diagnosis: diagnose(&look, sampling.span, &found.passes),
+        bands: look.bands,
         sampling,
-        bands,
         found,
-        passes,
-        diagnosis,
     }
 }
 

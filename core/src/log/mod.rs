@@ -15,6 +15,7 @@ pub mod fit;
 mod joined;
 pub mod kept;
 mod known;
+mod look;
 pub mod passes;
 pub mod read;
 pub mod readings;

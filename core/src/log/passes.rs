@@ -203,9 +203,8 @@ impl Speeds {
 }
 
 /// Finds the passes of a log.
-pub fn find(recording: &Recording, rules: &Rules, rpm_hz: f64) -> Found {
+pub(super) fn find(recording: &Recording, rules: &Rules, speeds: Speeds, rpm_hz: f64) -> Found {
     let rpm = &recording.rpm;
-    let speeds = Speeds::of(rpm);
     let high_rpm = rules.high_rpm.unwrap_or_else(|| speeds.part(HIGH_PART));
     let mut found = Found {
         high_rpm,
@@ -306,10 +305,12 @@ fn pass(recording: &Recording, high: Span, speeds: Speeds, rpm_hz: f64) -> Pass 
         PassKind::Session
     };
     let span = match kind {
-        PassKind::Drag => Span::new(
-            launch_s(recording, high, speeds),
-            lift_s(recording, high).unwrap_or(high.to_s),
-        ),
+        PassKind::Drag => {
+            let begins_s = rpm.time().first().copied().unwrap_or(high.from_s);
+            let from_s = launch_s(recording, high, speeds).clamp(begins_s, high.to_s);
+            let to_s = lift_s(recording, high).unwrap_or(high.to_s);
+            Span::new(from_s, to_s.max(from_s))
+        }
         PassKind::Session => high,
     };
     let (shifts, gears) = shifts::shifts_and_gears(rpm, span, kind, rpm_hz);

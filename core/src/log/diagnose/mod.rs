@@ -10,11 +10,8 @@ mod work;
 
 use serde::{Deserialize, Serialize};
 
-use super::analysis::Sampling;
-use super::bands::Bands;
-use super::joined::Joined;
+use super::look::Look;
 use super::passes::{Pass, Span};
-use super::{Known, Recording};
 
 /// What the voltage may come from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -270,16 +267,8 @@ pub(super) fn cannot_tell(blind: Blind) -> Diagnosis {
 }
 
 /// What a span of a log says.
-pub(super) fn diagnose(
-    recording: &Recording,
-    joined: &Joined,
-    span: Span,
-    passes: &[Pass],
-    known: &Known,
-    bands: Bands,
-    sampling: &Sampling,
-) -> Diagnosis {
-    match picture::Picture::of(recording, joined, span, passes, known, bands, sampling) {
+pub(super) fn diagnose(look: &Look, span: Span, passes: &[Pass]) -> Diagnosis {
+    match picture::Picture::of(look, span, passes) {
         Some(picture) => judge::judge(&picture),
         None => cannot_tell(Blind::Samples),
     }

@@ -7,9 +7,10 @@ use crate::log::analysis::Sampling;
 use crate::log::bands::Bands;
 use crate::log::figures::{Fade, Ragged, ragged};
 use crate::log::joined::{Follower, Joined};
-use crate::log::passes::{Pass, Span, Speeds, USUAL_IDLE_RPM};
+use crate::log::look::Look;
+use crate::log::passes::{Pass, Span, USUAL_IDLE_RPM};
 use crate::log::robust::median;
-use crate::log::{Known, Missing, Recording, Seen, Signal};
+use crate::log::{Missing, Recording, Seen, Signal};
 
 /// How far around a pass its voltage is explained, s.
 const AROUND_S: f64 = 20.0;
@@ -101,20 +102,13 @@ pub struct Picture {
 
 impl Picture {
     /// Looks at a span of a log; `None` with too few samples of a running engine.
-    pub fn of(
-        recording: &Recording,
-        joined: &Joined,
-        span: Span,
-        passes: &[Pass],
-        known: &Known,
-        bands: Bands,
-        sampling: &Sampling,
-    ) -> Option<Self> {
+    pub fn of(look: &Look, span: Span, passes: &[Pass]) -> Option<Self> {
+        let (recording, joined, known) = (look.recording, look.joined, look.known);
+        let (bands, sampling, speeds) = (look.bands, look.sampling, look.speeds);
         let work = Work::of(joined, span, sampling);
         if work.blocks.len() < 20 {
             return None;
         }
-        let speeds = Speeds::of(&recording.rpm);
         let idle = speeds.idle.unwrap_or(USUAL_IDLE_RPM);
         let range = (idle, speeds.top.max(idle * 1.5));
         let part = |rpm: f64| (rpm - range.0) / (range.1 - range.0);

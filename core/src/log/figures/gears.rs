@@ -4,9 +4,10 @@ use super::{Gear, Recovery, Slope};
 use crate::log::analysis::Sampling;
 use crate::log::cut::{center_of, samples};
 use crate::log::joined::{Follower, Joined};
+use crate::log::look::Look;
 use crate::log::passes::{Pass, Shift, Span};
 use crate::log::robust;
-use crate::log::{Known, Missing, Recording, Seen, Within};
+use crate::log::{Missing, Seen, Within};
 
 /// Samples that a slope takes.
 pub const LEAST_SAMPLES: usize = 5;
@@ -24,13 +25,8 @@ const DONE_PART: f64 = 0.632;
 const LEAST_RANGE: f64 = 0.05;
 
 /// Every gear of a pass.
-pub fn gears(
-    recording: &Recording,
-    joined: &Joined,
-    pass: &Pass,
-    known: &Known,
-    sampling: &Sampling,
-) -> Vec<Gear> {
+pub fn gears(look: &Look, pass: &Pass) -> Vec<Gear> {
+    let (recording, joined, sampling) = (look.recording, look.joined, look.sampling);
     let shifts: &[Shift] = pass.shifts.found().map_or(&[], Vec::as_slice);
     let spans = pass.gears.iter();
     spans
@@ -58,7 +54,7 @@ pub fn gears(
                     first.unwrap_or(0.0),
                     speed(span.to_s).or_else(|| ends.last()).unwrap_or(0.0),
                 ),
-                slope: slope(recording, joined, span, known, sampling),
+                slope: slope(look, span),
                 recovery,
             }
         })
@@ -66,13 +62,9 @@ pub fn gears(
 }
 
 /// Voltage over alternator speed within a gear.
-fn slope(
-    recording: &Recording,
-    joined: &Joined,
-    gear: Span,
-    known: &Known,
-    sampling: &Sampling,
-) -> Seen<Slope> {
+fn slope(look: &Look, gear: Span) -> Seen<Slope> {
+    let (recording, joined, sampling) = (look.recording, look.joined, look.sampling);
+    let known = look.known;
     let all = joined.samples(gear).count();
     if all < LEAST_SAMPLES {
         return Seen::TooSlow {

@@ -8,11 +8,10 @@ pub(super) mod rounds;
 
 use serde::{Deserialize, Serialize};
 
-use super::analysis::Sampling;
 use super::dwell::Dwell;
-use super::joined::Joined;
+use super::look::Look;
 use super::passes::{Pass, Span, USUAL_IDLE_RPM};
-use super::{Known, Recording, Seen, Within};
+use super::{Seen, Within};
 
 /// A voltage read off a stretch of a log: its median.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -170,24 +169,18 @@ pub struct Between {
 
 impl Figures {
     /// Everything read off one pass.
-    pub(super) fn of(
-        recording: &Recording,
-        joined: &Joined,
-        pass: &Pass,
-        dwell: &Dwell,
-        known: &Known,
-        sampling: &Sampling,
-    ) -> Self {
-        let idle = reading::idle(joined, pass, sampling);
-        let idle_rpm = idle.found().map_or(USUAL_IDLE_RPM, |read| read.rpm);
+    pub(super) fn of(look: &Look, pass: &Pass, dwell: &Dwell) -> Self {
+        let (joined, known, sampling) = (look.joined, look.known, look.sampling);
+        let idle_rpm = look.speeds.idle.unwrap_or(USUAL_IDLE_RPM);
         let from_s = pass.idle.map_or(pass.span.from_s, |idle| idle.from_s);
         let to_s = pass.after.map_or(pass.span.to_s, |after| after.to_s);
         Self {
+            idle: reading::idle(joined, pass, sampling),
             launch: reading::before(joined, pass.span.from_s, sampling),
             lowest: reading::lowest(joined, pass.span, sampling),
             stripe: reading::before(joined, pass.span.to_s, sampling),
             after: reading::after(joined, pass, sampling),
-            gears: gears::gears(recording, joined, pass, known, sampling),
+            gears: gears::gears(look, pass),
             ragged: ragged::ragged(
                 joined,
                 Span::new(from_s, to_s),
@@ -197,7 +190,6 @@ impl Figures {
             fade: ragged::fade(joined, pass.span, idle_rpm, sampling),
             fitted: over::overspeed(dwell, known.ratio, known),
             tried: over::overspeed(dwell, known.tried_ratio, known),
-            idle,
         }
     }
 }
