@@ -2,7 +2,7 @@
 //! wandering, flickers.
 
 use super::work::{Block, Work};
-use crate::log::robust::median;
+use crate::log::robust::{median, quantile};
 
 /// Voltage is compared over so long before and after a step, s.
 const BESIDE_S: f64 = 0.8;
@@ -12,18 +12,32 @@ const BESIDE: usize = 3;
 const STEADY_PART: f64 = 0.06;
 /// A step is at least this, V of a 12 V system: one lamp less is not worth a word.
 const LEAST_STEP_V: f64 = 0.15;
+/// Beside a step the voltage moves by less than this part of it: else it is a ramp.
+const CALM_PART: f64 = 0.4;
 /// Ramps between set-points take so long, s (from memory: 2 to 10).
 const RAMP_S: (f64, f64) = (1.2, 12.0);
 /// A ramp is at least this, V of a 12 V system.
 const LEAST_RAMP_V: f64 = 0.3;
+/// Engine speed at both ends of a ramp is alike within this part: else it may be what ramps.
+const RAMP_SPEED_PART: f64 = 0.25;
 /// Voltage counts as flat within this, V of a 12 V system, ...
 const FLAT_V: f64 = 0.08;
 /// ... over so long, s.
 const FLAT_S: f64 = 1.6;
 /// Part of a ramp that may happen within half a second; more is a step.
 const SHARP_PART: f64 = 0.55;
-/// A loss is over within this, s.
-const LOST_S: f64 = 3.0;
+/// A ramp has done this part of its way in half of its time.
+const EVEN: (f64, f64) = (0.3, 0.7);
+/// A loss counts after so long a charge, s, ...
+const LOST_AFTER_S: f64 = 2.0;
+/// ... when engine speed was up again for so long after it, s, ...
+const REVVED_S: f64 = 2.0;
+/// ... and when this part of it happened within half a second.
+const LOST_PART: f64 = 0.3;
+/// Idle and what is over it are compared over so long, s.
+const CONTRAST_S: f64 = 6.0;
+/// Straying is looked at over so long, s.
+const STRAY_S: f64 = 4.0;
 
 /// A change of voltage.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,7 +107,7 @@ pub fn steps(work: &Work, least_v: f64) -> (Vec<Change>, f64) {
         let (before, after) = (&window[..beside], &window[beside + 1..]);
         let change = middle(after) - middle(before);
         let calm = spread(before).max(spread(after));
-        if change.abs() < least_v || change.abs() < 0.9 * calm {
+        if change.abs() < least_v || calm > CALM_PART * change.abs() {
             continue;
         }
         let at_s = window[beside].at_s;
@@ -156,8 +170,10 @@ pub fn ramps(work: &Work, scale: f64) -> Vec<Change> {
         let is_ramp = (RAMP_S.0..=RAMP_S.1).contains(&seconds)
             && change.abs() >= (LEAST_RAMP_V * scale).max(8.0 * work.noise_v)
             && begun.run == done.run
+            && (begun.rpm - done.rpm).abs() < RAMP_SPEED_PART * begun.rpm.max(done.rpm)
             && sharpest(&blocks[from..=next], work.block_s) < SHARP_PART * change.abs()
-            && straying(&blocks[from..=next], change) < 0.35;
+            && straying(&blocks[from..=next], change) < 0.35
+            && is_even(&blocks[from..=next]);
         if is_ramp {
             found.push(Change {
                 at_s: begun.at_s,
@@ -180,6 +196,20 @@ fn sharpest(blocks: &[Block], block_s: f64) -> f64 {
         .fold(0.0, f64::max)
 }
 
+/// Whether half of the way is done in about half of the time: a battery that follows a change of
+/// current does most of it at once.
+fn is_even(blocks: &[Block]) -> bool {
+    let (Some(first), Some(last)) = (blocks.first(), blocks.last()) else {
+        return false;
+    };
+    let mid_s = (first.at_s + last.at_s) / 2.0;
+    let half = blocks.iter().find(|block| block.at_s >= mid_s);
+    let done = half.map_or(0.0, |block| {
+        (block.volts - first.volts) / (last.volts - first.volts)
+    });
+    (EVEN.0..EVEN.1).contains(&done)
+}
+
 /// How much of the way is gone back and forth, over the change.
 fn straying(blocks: &[Block], change: f64) -> f64 {
     let back = blocks.windows(2).map(|two| two[1].volts - two[0].volts);
@@ -187,9 +217,15 @@ fn straying(blocks: &[Block], change: f64) -> f64 {
     back / change.abs().max(1e-9)
 }
 
-/// A loss of all charging that stays until the engine stops or the log ends: from over
-/// `charging_v` to under `lost_v`.
-pub fn lost_for_good(work: &Work, charging_v: f64, lost_v: f64) -> Option<Change> {
+/// A loss of all charging that stays until the engine stops or the log ends, though engine
+/// speed rises again (over `revved_rpm`): mostly over `charging_v` before, never after, and in
+/// the end under `lost_v`. It begins sharply; what is left in the battery's plates hides the
+/// rest for some seconds.
+pub fn lost_for_good(
+    work: &Work,
+    (charging_v, lost_v): (f64, f64),
+    revved_rpm: f64,
+) -> Option<Change> {
     let blocks = &work.blocks;
     let mut end = blocks.len();
     while end > 0 {
@@ -198,33 +234,132 @@ pub fn lost_for_good(work: &Work, charging_v: f64, lost_v: f64) -> Option<Change
             .iter()
             .rposition(|block| block.run != run)
             .map_or(0, |at| at + 1);
-        let piece = &blocks[begin..end];
-        end = begin;
-        let Some(last) = piece.iter().rposition(|block| block.volts > charging_v) else {
-            continue;
-        };
-        let Some(lost) = piece[last..].iter().position(|block| block.volts < lost_v) else {
-            continue;
-        };
-        let (from, to) = (&piece[last], &piece[last + lost]);
-        let after = &piece[last + lost..];
-        let before_s = from.at_s - piece[0].at_s;
-        let after_s = after.last()?.at_s - to.at_s;
-        let charged = piece[..=last]
-            .iter()
-            .filter(|block| block.volts > charging_v)
-            .count();
-        let is_long = before_s > 2.0 && after_s > 5.0 && charged as f64 * work.block_s > 2.0;
-        if is_long && to.at_s - from.at_s <= LOST_S {
-            return Some(Change {
-                at_s: from.at_s,
-                volts: middle(after) - from.volts,
-                seconds: to.at_s - from.at_s,
-                rpm: from.rpm,
-            });
+        let found = lost_in(
+            &blocks[begin..end],
+            work.block_s,
+            (charging_v, lost_v),
+            revved_rpm,
+        );
+        if found.is_some() {
+            return found;
         }
+        end = begin;
     }
     None
+}
+
+fn lost_in(
+    run: &[Block],
+    block_s: f64,
+    (charging_v, lost_v): (f64, f64),
+    revved_rpm: f64,
+) -> Option<Change> {
+    let last = run.iter().rposition(|block| block.volts > charging_v)?;
+    let (before, after) = run.split_at(last + 1);
+    let charged = before
+        .iter()
+        .filter(|block| block.volts > charging_v)
+        .count();
+    let revved = after.iter().filter(|block| block.rpm > revved_rpm).count();
+    let is_long = charged as f64 * block_s > LOST_AFTER_S && charged * 2 > before.len();
+    if !is_long || (revved as f64) * block_s < REVVED_S {
+        return None;
+    }
+    let settled = middle(after.get(after.len() / 2..)?);
+    // The sharpest half second around the end of charging.
+    let around = last.saturating_sub((2.0 / block_s) as usize + 1);
+    let until = (last + (2.0 / block_s) as usize + 2).min(run.len());
+    let sharp = sharpest(run.get(around..until)?, block_s);
+    let from = middle(before.get(around.saturating_sub(before.len() / 4)..around.max(1))?);
+    let fallen = from - settled;
+    (settled < lost_v && fallen > 0.0 && sharp > LOST_PART * fallen).then(|| Change {
+        at_s: run[last].at_s,
+        volts: -fallen,
+        seconds: block_s,
+        rpm: run[last].rpm,
+    })
+}
+
+/// What engine speed at idle and over it make of the voltage, each time it changes between
+/// them: idle less over it, V; and how often it rose again.
+pub fn idle_contrasts(work: &Work, idle_rpm: f64) -> Vec<Change> {
+    let (slow, fast) = (idle_rpm * 1.35, idle_rpm * 1.7);
+    let near = (CONTRAST_S / work.block_s).round() as usize + 1;
+    let blocks = &work.blocks;
+    let mut found: Vec<Change> = Vec::new();
+    let mut was_slow: Option<(bool, usize)> = None;
+    for (place, block) in blocks.iter().enumerate() {
+        let is_slow = if block.rpm < slow {
+            true
+        } else if block.rpm > fast {
+            false
+        } else {
+            continue;
+        };
+        if let Some((before, last)) = was_slow
+            && before != is_slow
+            && blocks[last].run == block.run
+            && block.at_s - blocks[last].at_s < CONTRAST_S
+        {
+            let side = |blocks: &[Block], slow_side: bool| {
+                let of = blocks.iter().filter(|block| {
+                    let in_band = if slow_side {
+                        block.rpm < slow
+                    } else {
+                        block.rpm > fast
+                    };
+                    in_band && !block.started
+                });
+                let mut volts: Vec<f64> = of.map(|block| block.volts).collect();
+                (volts.len() >= 3).then(|| median(&mut volts))?
+            };
+            let before = side(&blocks[last.saturating_sub(near)..=last], !is_slow);
+            let after = side(&blocks[place..(place + near).min(blocks.len())], is_slow);
+            if let (Some(before), Some(after)) = (before, after) {
+                found.push(Change {
+                    at_s: block.at_s,
+                    volts: if is_slow {
+                        after - before
+                    } else {
+                        before - after
+                    },
+                    seconds: if is_slow { -1.0 } else { 1.0 },
+                    rpm: block.rpm,
+                });
+            }
+        }
+        was_slow = Some((is_slow, place));
+    }
+    found
+}
+
+/// How far the voltage strays from what engine speed makes of it, over some seconds each: the
+/// distance of its 10 and 90 percentiles, V.
+pub fn strays(work: &Work, top_rpm: f64) -> Option<f64> {
+    const BINS: usize = 12;
+    let bin = |block: &Block| ((block.rpm / top_rpm * BINS as f64) as usize).min(BINS - 1);
+    let mut bins = vec![Vec::new(); BINS];
+    for block in work.blocks.iter().filter(|block| !block.started) {
+        bins[bin(block)].push(block.volts);
+    }
+    let levels: Vec<Option<f64>> = bins.iter_mut().map(|volts| median(volts)).collect();
+    let piece = ((STRAY_S / work.block_s).round() as usize).max(3);
+    let mut off: Vec<f64> = work
+        .blocks
+        .chunks(piece)
+        .filter_map(|blocks| {
+            let mut off: Vec<f64> = blocks
+                .iter()
+                .filter(|block| !block.started)
+                .filter_map(|block| Some(block.volts - levels[bin(block)]?))
+                .collect();
+            median(&mut off)
+        })
+        .collect();
+    if off.len() < 8 {
+        return None;
+    }
+    Some(quantile(&mut off.clone(), 0.9)? - quantile(&mut off, 0.1)?)
 }
 
 /// How much the voltage wanders at constant engine speed: the middle of its standard

@@ -24,11 +24,22 @@ const WANDERS_V: f64 = 0.13;
 /// Part of the time that has to be good for a clean bill.
 const GOOD_PART: f64 = 0.97;
 /// A battery rests between these after it started an engine, V of a 12 V system.
-const RESTS_V: (f64, f64) = (11.4, 13.3);
+const RESTS_V: (f64, f64) = (11.4, 13.9);
 /// Brushes stay down under this part of a limit that the maker gave, ...
 const UNDER: f64 = 0.9;
 /// ... and of the low end of one that is assumed.
 const FAR_UNDER: f64 = 0.75;
+/// A running engine this far over the battery at rest charges it, V of a 12 V system: what
+/// is left in the plates after a charge is less.
+const CHARGES_OVER_OFF_V: f64 = 0.6;
+/// A battery that carries the car sinks by at least this a minute, V of a 12 V system: 20 A out
+/// of 50 Ah take 0.7 % of the charge.
+const SINKS_V: f64 = 0.005;
+/// Straying over this, V of a 12 V system, is more than battery and warmth make.
+const STRAYS_V: f64 = 0.5;
+/// With a clean bill all of it lies within this, V of a 12 V system: a small drop from idle
+/// under load is normal (common practice).
+const STEADY_V: f64 = 0.7;
 /// A clean bill takes so long of a running engine, s.
 const LEAST_S: f64 = 8.0;
 
@@ -51,7 +62,24 @@ fn symptoms(picture: &Picture) -> Vec<Symptom> {
     found.extend(turns_on_late(picture));
     found.extend(low(picture));
     found.extend(reading(picture));
+    if found.is_empty() {
+        found.extend(strays(picture));
+    }
     found
+}
+
+/// The voltage moves, and nothing that was seen explains it.
+fn strays(picture: &Picture) -> Option<Symptom> {
+    let volts = picture
+        .strays_v
+        .filter(|volts| *volts > STRAYS_V * picture.bands.scale)?;
+    let causes = [
+        Cause::Regulator,
+        Cause::Commanded,
+        Cause::HeatFade,
+        Cause::LoadSteps,
+    ];
+    Some(symptom(&causes, vec![Sign::Wanders { volts }]))
 }
 
 /// Nothing until the engine was revved: a machine without an exciter wire does that, one with
@@ -76,12 +104,35 @@ fn not_charging(picture: &Picture) -> Option<Symptom> {
     }
     let mut signs = vec![Sign::NotCharging { volts: read.best }];
     if let Some(off_v) = picture.off_v {
-        signs.push(Sign::SameAsOff {
-            off_v,
-            running_v: read.typical,
+        let running_v = read.best;
+        if running_v > off_v + CHARGES_OVER_OFF_V * bands.scale {
+            // It charges, whatever the number is: the reading is too low, or the set-point.
+            signs.push(Sign::HigherThanOff { off_v, running_v });
+            return Some(symptom(&[Cause::ReadingPlace, Cause::Regulator], signs));
+        }
+        signs.push(Sign::SameAsOff { off_v, running_v });
+        // A machine that gives something shows it when it turns faster.
+        let rises = read
+            .idle
+            .zip(read.mid.or(read.high))
+            .map_or(0.0, |(idle, above)| above - idle);
+        let is_alone = read.typical < off_v + 0.05 * bands.scale && rises < 0.15 * bands.scale;
+        return Some(if is_alone {
+            symptom(&[Cause::BatteryAlone], signs)
+        } else {
+            symptom(
+                &[Cause::BatteryAlone, Cause::ReadingPlace, Cause::LoadSteps],
+                signs,
+            )
         });
     }
-    Some(symptom(&[Cause::BatteryAlone], signs))
+    if let Some(volts_per_minute) = picture.sinks_v {
+        signs.push(Sign::Sinks { volts_per_minute });
+        if volts_per_minute > SINKS_V * bands.scale {
+            return Some(symptom(&[Cause::BatteryAlone], signs));
+        }
+    }
+    Some(symptom(&[Cause::BatteryAlone, Cause::ReadingPlace], signs))
 }
 
 /// Too high a voltage.
@@ -249,7 +300,8 @@ fn changes(picture: &Picture) -> Vec<Symptom> {
             }],
         ));
     }
-    if picture.ramps.len() >= 2 {
+    let ways = |up: bool| picture.ramps.iter().any(|ramp| (ramp.volts > 0.0) == up);
+    if ways(true) && ways(false) && falls_with_rpm(picture) != Some(true) {
         let seconds = picture.ramps.iter().map(|ramp| ramp.seconds).sum::<f64>();
         found.push(symptom(
             &[Cause::Commanded],
@@ -276,10 +328,17 @@ fn low(picture: &Picture) -> Vec<Symptom> {
     if !bands.serve {
         return found;
     }
+    let contrasts = &picture.contrasts;
+    let low = contrasts
+        .iter()
+        .filter(|change| change.volts < -picture.worth_v);
+    let risen = low.clone().filter(|change| change.seconds > 0.0).count();
+    let is_regular = risen > 0 && low.count() * 3 > contrasts.len() * 2;
     if let (Some(idle_v), Some(above_v)) = (read.idle, read.mid.or(read.high))
         && idle_v < bands.low_v - bands.doubt_v
         && above_v > bands.low_v
         && above_v - idle_v > picture.worth_v
+        && is_regular
     {
         found.push(symptom(
             &[Cause::ShortAtIdle],
@@ -326,6 +385,13 @@ fn is_good(picture: &Picture) -> bool {
         && picture.read.lowest > picture.bands.low_v - 0.1 * picture.bands.scale
         && picture.good_s > GOOD_PART * picture.running_s
         && picture.over_s < 0.02 * picture.running_s
+        && picture.read.highest - picture.read.lowest < STEADY_V * picture.bands.scale
+        && picture
+            .strays_v
+            .is_none_or(|volts| volts < STRAYS_V / 2.0 * picture.bands.scale)
+        && picture
+            .wander_v
+            .is_none_or(|volts| volts < WANDERS_V / 1.5 * picture.bands.scale)
 }
 
 /// What a cause cannot go with.

@@ -62,7 +62,7 @@ pub struct Picture {
     pub read: Read,
     /// With the engine off, V.
     pub off_v: Option<f64>,
-    /// Time with the engine running, s.
+    /// Time with the engine running and the battery over the start, s.
     pub running_s: f64,
     /// Time over the highest band, s.
     pub over_s: f64,
@@ -80,6 +80,12 @@ pub struct Picture {
     pub ramps: Vec<Change>,
     /// Loss of all charging for good.
     pub lost: Option<Change>,
+    /// Idle against what is over it, each time it changes.
+    pub contrasts: Vec<Change>,
+    /// How far it strays from what engine speed makes of it, V.
+    pub strays_v: Option<f64>,
+    /// How fast it sinks with the engine running, V a minute.
+    pub sinks_v: Option<f64>,
     /// Wandering at constant engine speed, V.
     pub wander_v: Option<f64>,
     /// Raggedness.
@@ -155,7 +161,7 @@ impl Picture {
             has_idle: speeds.idle.is_some(),
             read,
             off_v: work.off_v,
-            running_s: work.blocks.len() as f64 * work.block_s,
+            running_s: work.seconds(any),
             over_s: over(bands.high_v + bands.doubt_v),
             good_s: over(bands.low_v),
             explained,
@@ -163,7 +169,14 @@ impl Picture {
             steady_s,
             least_step_v,
             ramps: events::ramps(&work, scale),
-            lost: events::lost_for_good(&work, bands.low_v, bands.not_charging_v + 0.35 * scale),
+            lost: events::lost_for_good(
+                &work,
+                (bands.low_v, bands.not_charging_v + 0.25 * scale),
+                range.0 + 0.15 * (range.1 - range.0),
+            ),
+            contrasts: events::idle_contrasts(&work, idle),
+            strays_v: events::strays(&work, range.1),
+            sinks_v: sinks(&work),
             wander_v: events::wander(&work).map(|(volts, _)| volts),
             ragged: ragged::ragged(joined, around, range, sampling),
             fade: longest_fade(joined, &spans, range, sampling),
@@ -318,4 +331,17 @@ fn in_gears(joined: &Joined, passes: &[Pass], sampling: &Sampling) -> Option<f64
         .map(|line| line.slope)
         .collect();
     median(&mut slopes)
+}
+
+/// How fast the voltage sinks over all of the running engine, V a minute; negative when it
+/// rises.
+fn sinks(work: &Work) -> Option<f64> {
+    let points: Vec<(f64, f64)> = work
+        .blocks
+        .iter()
+        .filter(|block| !block.started)
+        .map(|block| (block.at_s / 60.0, block.volts))
+        .collect();
+    let points = crate::log::figures::gears::averaged(&points, 300);
+    crate::log::robust::line(&points, 0.0).map(|line| -line.slope)
 }
