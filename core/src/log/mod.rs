@@ -16,6 +16,7 @@ mod joined;
 pub mod kept;
 mod known;
 mod look;
+mod moments;
 pub mod passes;
 pub mod read;
 pub mod readings;

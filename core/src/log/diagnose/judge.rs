@@ -1,12 +1,12 @@
 //! From what a log shows to how each cause stands.
 
+use super::against::{blinds, is_blind, rules_out};
 use super::assemble::{Symptom, assemble, symptom};
 use super::picture::Picture;
-use super::{Blind, Cause, Diagnosis, Sign};
-use crate::log::Seen;
+use super::{Cause, Diagnosis, Sign};
 
 /// An explanation counts when it takes away this part of the scatter ...
-const EXPLAINS: f64 = 0.45;
+pub const EXPLAINS: f64 = 0.45;
 /// ... and leaves at most this part of what the next best one leaves.
 const CLEARER: f64 = 0.85;
 /// Ragged: scatter at high engine speed over that at low ...
@@ -15,7 +15,7 @@ const RAGGED_TIMES: f64 = 2.5;
 const RAGGED_V: f64 = 0.08;
 /// A machine in good order and its belt lose less than this, as a fraction: creep and slip are
 /// 1 % (0 to 2, from memory), two tachometers make another percent.
-const SLIPS: f64 = 0.04;
+pub const SLIPS: f64 = 0.04;
 /// A fade over this, V of a 12 V system, is more than the set-point's own way with warmth
 /// (10 mV/K over 40 K) ...
 const FADES_V: f64 = 0.55;
@@ -25,10 +25,6 @@ const WANDERS_V: f64 = 0.13;
 const GOOD_PART: f64 = 0.97;
 /// A battery rests between these after it started an engine, V of a 12 V system.
 const RESTS_V: (f64, f64) = (11.4, 13.9);
-/// Brushes stay down under this part of a limit that the maker gave, ...
-const UNDER: f64 = 0.9;
-/// ... and of the low end of one that is assumed.
-const FAR_UNDER: f64 = 0.75;
 /// A running engine this far over the battery at rest charges it, V of a 12 V system: what
 /// is left in the plates after a charge is less.
 const CHARGES_OVER_OFF_V: f64 = 0.6;
@@ -39,7 +35,9 @@ const SINKS_V: f64 = 0.005;
 const STRAYS_V: f64 = 0.5;
 /// With a clean bill all of it lies within this, V of a 12 V system: a small drop from idle
 /// under load is normal (common practice).
-const STEADY_V: f64 = 0.7;
+const STEADY_V: f64 = 0.6;
+/// Voltages at high engine speed that a clean bill takes.
+const LEAST_HIGH: usize = 8;
 /// A clean bill takes so long of a running engine, s.
 const LEAST_S: f64 = 8.0;
 
@@ -382,6 +380,7 @@ fn reading(picture: &Picture) -> Option<Symptom> {
 fn is_good(picture: &Picture) -> bool {
     picture.bands.serve
         && picture.running_s >= LEAST_S
+        && picture.high_count >= LEAST_HIGH
         && picture.read.lowest > picture.bands.low_v - 0.1 * picture.bands.scale
         && picture.good_s > GOOD_PART * picture.running_s
         && picture.over_s < 0.02 * picture.running_s
@@ -392,111 +391,6 @@ fn is_good(picture: &Picture) -> bool {
         && picture
             .wander_v
             .is_none_or(|volts| volts < WANDERS_V / 1.5 * picture.bands.scale)
-}
-
-/// What a cause cannot go with.
-fn rules_out(picture: &Picture, cause: Cause) -> Vec<Sign> {
-    let (bands, read) = (&picture.bands, &picture.read);
-    let mut signs = Vec::new();
-    let charges = bands.serve && read.best > bands.low_v + bands.doubt_v;
-    let high = read.high.or(read.mid);
-    match cause {
-        Cause::BatteryAlone if charges => signs.push(Sign::Charges { volts: read.best }),
-        Cause::Overcharge if bands.serve && read.highest < bands.high_v => {
-            signs.push(Sign::NeverTooHigh {
-                highest_v: read.highest,
-                limit_v: bands.high_v,
-            });
-        }
-        Cause::BeltSlip | Cause::BrushFloat | Cause::RpmLoad => {
-            if let Some(high_v) = read.high
-                && charges
-                && high_v > read.best - picture.worth_v
-                && picture.fall().gain < EXPLAINS
-            {
-                signs.push(Sign::NoFallWithRpm {
-                    volts: read.best - high_v,
-                });
-            }
-            if cause == Cause::BrushFloat
-                && let Some((highest_rpm, limit_rpm, is_assumed)) = picture.limit
-                && highest_rpm < limit_rpm * if is_assumed { FAR_UNDER } else { UNDER }
-            {
-                signs.push(Sign::UnderLimit {
-                    highest_rpm,
-                    limit_rpm,
-                });
-            }
-            if cause == Cause::BeltSlip
-                && let Some(fraction) = picture.beside.slip
-                && fraction < SLIPS / 2.0
-            {
-                signs.push(Sign::AlternatorFollows { fraction });
-            }
-        }
-        Cause::HeatFade => {
-            if let Some(fade) = picture.fade.found()
-                && fade.volts.value + fade.volts.half_width > -picture.worth_v
-                && high.is_some_and(|high| high > bands.low_v)
-            {
-                signs.push(Sign::NoFade {
-                    volts: -fade.volts.value,
-                    over_s: fade.over_s,
-                });
-            }
-        }
-        Cause::ShortAtIdle => {
-            if let Some(idle_v) = read.idle
-                && bands.serve
-                && idle_v > bands.low_v + bands.doubt_v
-            {
-                signs.push(Sign::GoodAtIdle { idle_v });
-            }
-        }
-        Cause::LoadSteps if picture.steps.is_empty() && picture.steady_s > 20.0 => {
-            signs.push(Sign::NoSteps {
-                least_v: picture.least_step_v,
-            });
-        }
-        _ => {}
-    }
-    signs
-}
-
-/// What a cause could not be asked about in this log.
-fn is_blind(picture: &Picture, cause: Cause) -> bool {
-    match cause {
-        Cause::HeatFade => picture.fade.found().is_none(),
-        Cause::ShortAtIdle => picture.read.idle.is_none(),
-        Cause::BeltSlip | Cause::BrushFloat | Cause::RpmLoad => picture.read.high.is_none(),
-        Cause::LoadSteps => picture.steady_s < 5.0,
-        Cause::BatteryAlone | Cause::Overcharge => !picture.bands.serve,
-        _ => false,
-    }
-}
-
-/// What the log could not be asked at all.
-pub fn blinds(picture: &Picture) -> Vec<Blind> {
-    let mut found = Vec::new();
-    let mut add = |is_so: bool, blind: Blind| {
-        if is_so {
-            found.push(blind);
-        }
-    };
-    add(
-        !picture.has_idle || picture.read.idle.is_none(),
-        Blind::NoIdle,
-    );
-    add(picture.read.high.is_none(), Blind::NoHighSpeed);
-    add(picture.in_gears_v.is_none(), Blind::SlowForGears);
-    add(
-        matches!(picture.ragged, Seen::TooSlow { .. }),
-        Blind::SlowForRaggedness,
-    );
-    add(picture.fade.found().is_none(), Blind::ShortForHeat);
-    add(picture.worth_v > 0.3 * picture.bands.scale, Blind::Coarse);
-    add(!picture.bands.serve, Blind::Chemistry);
-    found
 }
 
 /// Judges every cause.

@@ -1,6 +1,7 @@
 //! What a log says about the charging system: every cause with what speaks for and against
 //! it, and the check that would tell.
 
+mod against;
 pub(super) mod assemble;
 mod events;
 mod explain;

@@ -60,6 +60,8 @@ pub struct Picture {
     pub has_idle: bool,
     /// Voltages.
     pub read: Read,
+    /// Blocks in the upper fifth of the range.
+    pub high_count: usize,
     /// With the engine off, V.
     pub off_v: Option<f64>,
     /// Time with the engine running and the battery over the start, s.
@@ -160,6 +162,7 @@ impl Picture {
             range,
             has_idle: speeds.idle.is_some(),
             read,
+            high_count: (work.seconds(|block| part(block.rpm) >= 0.8) / work.block_s) as usize,
             off_v: work.off_v,
             running_s: work.seconds(any),
             over_s: over(bands.high_v + bands.doubt_v),
