@@ -120,7 +120,7 @@ const SHIFT_PAUSE_S: f64 = 2.0;
 const SESSION_S: f64 = 40.0;
 /// A burnout comes at most so long before its pass, s: no two passes are as close, since the
 /// car has to come back first.
-const BURNOUT_S: f64 = 150.0;
+const BURNOUT_S: f64 = 40.0;
 /// A car that was never faster on a stretch stood, m/s.
 const STOOD_MPS: f64 = 4.0;
 /// How long idle or cruise has to last to be read, s.

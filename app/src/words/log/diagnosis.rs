@@ -259,6 +259,9 @@ pub const fn blind(blind: Blind) -> &'static str {
         Blind::ShortForHeat => "Too short for heat to show.",
         Blind::Coarse => "The logger's steps are as large as what is looked for.",
         Blind::Chemistry => "With this battery the voltage alone says little.",
+        Blind::Nominal => {
+            "A 12 V or a 16 V system? This voltage goes with both: say which at the car."
+        }
         Blind::Samples => "Too few samples with both rpm and voltage.",
     }
 }

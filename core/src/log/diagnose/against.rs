@@ -1,7 +1,7 @@
 //! What a cause cannot go with, and what a log could not be asked about it.
 
-use super::judge::{EXPLAINS, SLIPS};
 use super::picture::Picture;
+use super::symptoms::{EXPLAINS, SLIPS};
 use super::{Blind, Cause, Sign};
 use crate::log::Seen;
 

@@ -7,6 +7,7 @@ mod events;
 mod explain;
 mod judge;
 mod picture;
+mod symptoms;
 mod work;
 
 use serde::{Deserialize, Serialize};
@@ -218,6 +219,8 @@ pub enum Blind {
     Coarse,
     /// Lithium, or another battery whose voltage says little.
     Chemistry,
+    /// Whether it is a 12 V or a 16 V system: the voltage goes with both.
+    Nominal,
     /// Too few samples with both engine speed and voltage.
     Samples,
 }

@@ -10,10 +10,12 @@ use crate::log::joined::{Follower, Joined};
 use crate::log::look::Look;
 use crate::log::passes::{Pass, Span, USUAL_IDLE_RPM};
 use crate::log::robust::median;
-use crate::log::{Missing, Recording, Seen, Signal};
+use crate::log::{Known, Missing, Recording, Seen, Signal};
 
 /// How far around a pass its voltage is explained, s.
 const AROUND_S: f64 = 20.0;
+/// Over this it may be an overcharged 12 V system or a 16 V one, V.
+const EITHER_V: f64 = 15.6;
 /// A stretch has to be so long to be read, s.
 const LEAST_S: f64 = 0.8;
 /// A running engine never pulls its battery so far under "not charging", V of a 12 V system.
@@ -60,6 +62,12 @@ pub struct Picture {
     pub has_idle: bool,
     /// Voltages.
     pub read: Read,
+    /// Lowest 2 % over idle, V.
+    pub driven_lowest_v: f64,
+    /// Whether the car says what its battery is made of.
+    pub chemistry_known: bool,
+    /// Whether it may be a 12 V or a 16 V system.
+    pub nominal_unknown: bool,
     /// Blocks in the upper fifth of the range.
     pub high_count: usize,
     /// With the engine off, V.
@@ -162,6 +170,11 @@ impl Picture {
             range,
             has_idle: speeds.idle.is_some(),
             read,
+            driven_lowest_v: work
+                .volts(0.02, |block| any(block) && part(block.rpm) > 0.1)
+                .unwrap_or(read.lowest),
+            chemistry_known: known.chemistry.is_some(),
+            nominal_unknown: is_nominal_unknown(known, work.off_v, read.typical),
             high_count: (work.seconds(|block| part(block.rpm) >= 0.8) / work.block_s) as usize,
             off_v: work.off_v,
             running_s: work.seconds(any),
@@ -175,7 +188,7 @@ impl Picture {
             lost: events::lost_for_good(
                 &work,
                 (bands.low_v, bands.not_charging_v + 0.25 * scale),
-                range.0 + 0.15 * (range.1 - range.0),
+                range.0 + 0.5 * (range.1 - range.0),
             ),
             contrasts: events::idle_contrasts(&work, idle),
             strays_v: events::strays(&work, range.1),
@@ -202,6 +215,13 @@ impl Picture {
         let Explained { hinge, lost, .. } = self.explained;
         if lost.gain > hinge.gain { lost } else { hinge }
     }
+}
+
+/// Whether nothing says if it is a 12 V or a 16 V system: nothing entered, no battery at rest,
+/// and a voltage that an overcharged one and a discharged one may both have.
+fn is_nominal_unknown(known: &Known, off_v: Option<f64>, typical_v: f64) -> bool {
+    let is_entered = known.chemistry.is_some() || known.set_point_v.is_some();
+    !is_entered && off_v.is_none() && typical_v > EITHER_V
 }
 
 /// Where voltage is explained: around the passes, or all of it.
