@@ -6,6 +6,7 @@
 mod cars;
 mod day;
 mod entry;
+mod log_read;
 mod output;
 mod race;
 mod raced;
