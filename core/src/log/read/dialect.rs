@@ -195,6 +195,14 @@ fn build(
             lines: split.rows.last().map_or(0, |row| row.line + 1),
         });
     };
+    // Rows that are cut before the first that is not.
+    while first
+        .checked_sub(1)
+        .and_then(|before| split.rows.get(before))
+        .is_some_and(&is_data)
+    {
+        first -= 1;
+    }
     let above = split.rows.get(..first).unwrap_or_default();
     other_before(head, above, split, first)?;
     let found = header::find(head, above, byte, split.width);
