@@ -58,7 +58,7 @@ async fn main() -> Result<()> {
     let server = Server::start(&folder, 0)?;
     let profile = Profile::new()?;
     let chromium = Chromium::start(&profile, Screen::PHONE).await?;
-    chromium.open(&server.url()).await?;
+    chromium.client().goto(&server.url()).await?;
     chromium
         .wait_until("the page", "return globalThis.ready === true", vec![])
         .await?;

@@ -9,6 +9,7 @@ mod entry;
 mod log_any;
 mod log_maker;
 mod log_passes;
+mod log_read;
 mod output;
 mod race;
 mod raced;

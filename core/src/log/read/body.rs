@@ -40,6 +40,8 @@ pub(super) struct Frame {
 pub(super) struct Dates {
     /// The first date, where it is and the text of its cell.
     pub first: Option<([u32; 3], Place, String)>,
+    /// That day, counted from some other.
+    first_day: Option<i64>,
     /// There is another date too.
     pub differ: bool,
     /// A date that is none in the order assumed.
@@ -372,7 +374,9 @@ impl Frame {
                     self.dates.impossible = true;
                     return None;
                 };
-                Some(days as f64 * 86_400.0 + moment.seconds)
+                // From the first day, so that a double holds the microseconds.
+                let first = *self.dates.first_day.get_or_insert(days);
+                Some((days - first) as f64 * 86_400.0 + moment.seconds)
             }
         }
     }

@@ -131,7 +131,7 @@ impl Clock {
                 *time += days;
             }
             from = row;
-            let rolls = before - now > nearly * period;
+            let rolls = before < period && before - now > nearly * period;
             if rolls {
                 days += period;
             }

@@ -1,7 +1,7 @@
 //! How a file is written: delimiter, decimal mark, where the header ends and the numbers start.
 
-use super::lines::{cells, comment, trim};
-use super::split::{Row, SAMPLE, Split, filled, rows, split};
+use super::lines::{cells, trim};
+use super::split::{Counts, Row, SAMPLE, Split, filled, rows, split, tally};
 use super::value::{Class, Style, class};
 use super::{About, Answer, DecimalMark, Delimiter, Options, Place, Question, ReadError};
 use super::{decode, header, place};
@@ -105,19 +105,24 @@ fn choose<'a>(
 }
 
 /// Asks which mark it is where the cells do not show it.
-fn ask_mark(split: &Split, options: &Options, questions: &mut Vec<Question>) {
-    let counts = &split.counts;
-    let open = match split.mark {
+fn ask_mark(
+    counts: &Counts,
+    delimiter: Delimiter,
+    options: &Options,
+    questions: &mut Vec<Question>,
+) {
+    let mark = counts.mark(options);
+    let open = match mark {
         DecimalMark::Point if counts.point == 0 => {
             counts.comma_or_thousands > 0
-                || (counts.point_or_thousands > 0 && split.delimiter != Delimiter::Comma)
+                || (counts.point_or_thousands > 0 && delimiter != Delimiter::Comma)
         }
         DecimalMark::Point => counts.comma > 0 || counts.comma_or_thousands > 0,
         DecimalMark::Comma if counts.comma == 0 => true,
         DecimalMark::Comma => counts.point > 0 || counts.point_or_thousands > 0,
     };
     let [point, comma] = &counts.shown;
-    let shown = match split.mark {
+    let shown = match mark {
         DecimalMark::Point => comma.as_ref().or(point.as_ref()),
         DecimalMark::Comma => point.as_ref().or(comma.as_ref()),
     };
@@ -130,7 +135,7 @@ fn ask_mark(split: &Split, options: &Options, questions: &mut Vec<Question>) {
     {
         return;
     }
-    let other = match split.mark {
+    let other = match mark {
         DecimalMark::Point => DecimalMark::Comma,
         DecimalMark::Comma => DecimalMark::Point,
     };
@@ -138,8 +143,8 @@ fn ask_mark(split: &Split, options: &Options, questions: &mut Vec<Question>) {
         about: About::Dialect,
         at: *at,
         example: example.clone(),
-        answers: [split.mark, other]
-            .map(|mark| Answer::Dialect(split.delimiter, mark))
+        answers: [mark, other]
+            .map(|mark| Answer::Dialect(delimiter, mark))
             .to_vec(),
     });
 }
@@ -152,33 +157,29 @@ fn build(
 ) -> Result<Dialect, ReadError> {
     let byte = split.delimiter.byte();
     let text = |row: &Row| &head[row.start..row.end];
-    ask_mark(split, options, &mut questions);
-    let style = Style {
-        mark: split.mark.byte(),
-        group: split.mark.group(),
-        thousands: options.mark.is_some(),
-    };
     let half = split.rows.get(split.rows.len() / 2..).unwrap_or_default();
     let sample = half
         .get(half.len().saturating_sub(SAMPLE)..)
         .unwrap_or_default();
     let numeric = numeric(head, sample, byte, split);
-    let is_data = |row: &Row| -> bool {
+    // How many cells a row of numbers has.
+    let data_cells = |row: &Row| -> Option<usize> {
         let mut numbers = 0;
         let mut count = 0;
         for (at, cell) in cells(text(row), byte).enumerate() {
-            count += usize::from(!cell.text.is_empty());
+            count += 1;
             if !numeric.get(at).copied().unwrap_or(false) {
                 continue;
             }
             match class(&cell.text) {
-                Class::Text => return false,
+                Class::Text => return None,
                 Class::Blank | Class::Missing => {}
                 _ => numbers += 1,
             }
         }
-        numbers > 0 && (split.width < 2 || count > 1)
+        (numbers > 0).then_some(count)
     };
+    let is_data = |row: &Row| data_cells(row).is_some_and(|count| split.width < 2 || count > 1);
     // The first rows may be cut, but hardly two in a row to less than half.
     let enough = |row: &Row| cells(text(row), byte).count() * 2 > split.width;
     let first = (0..split.rows.len()).find(|&at| {
@@ -194,24 +195,24 @@ fn build(
             lines: split.rows.last().map_or(0, |row| row.line + 1),
         });
     };
+    // Rows that are cut before the first that is not.
+    while first
+        .checked_sub(1)
+        .and_then(|before| split.rows.get(before))
+        .is_some_and(&is_data)
+    {
+        first -= 1;
+    }
     let above = split.rows.get(..first).unwrap_or_default();
     other_before(head, above, split, first)?;
     let found = header::find(head, above, byte, split.width);
     if let Some(found) = &found {
         let between = above
             .iter()
-            .position(|row| row.start >= found.end && is_data(row));
+            .position(|row| row.start >= found.end && data_cells(row).is_some());
         first = between.unwrap_or(first);
     }
     let data = split.rows[first];
-    let found = found.or_else(|| {
-        header::commented(
-            head,
-            &rows_before(head, data.start, byte),
-            byte,
-            split.width,
-        )
-    });
     let widest = split
         .rows
         .iter()
@@ -219,6 +220,23 @@ fn build(
         .map(|row| filled(text(row), byte))
         .max()
         .unwrap_or(0);
+    let found = found.or_else(|| {
+        let above = rows_before(head, data.start, byte);
+        header::commented(head, &above, byte, [split.width, widest])
+    });
+    let counts = tally(
+        head,
+        split.rows.get(first..).unwrap_or_default(),
+        byte,
+        None,
+    );
+    ask_mark(&counts, split.delimiter, options, &mut questions);
+    let mark = counts.mark(options);
+    let style = Style {
+        mark: mark.byte(),
+        group: mark.group(),
+        thousands: options.mark.is_some(),
+    };
     let (mut names, mut units, heads) = match found {
         Some(found) => (found.names, found.units, found.heads),
         None => (vec![String::new(); split.width.max(widest)], vec![], vec![]),
@@ -355,9 +373,4 @@ fn more_cells(head: &[u8], split: &Split, first: usize, needed: usize) -> ReadEr
         };
     }
     ReadError::MoreCells { at, found, needed }
-}
-
-/// What a remark says where names could be.
-pub(super) fn remark(row: &[u8], delimiter: u8) -> Option<&[u8]> {
-    comment(row, delimiter).map(trim)
 }

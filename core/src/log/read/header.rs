@@ -1,8 +1,7 @@
 //! Names and units of columns.
 
 use super::decode;
-use super::dialect::remark;
-use super::lines::{cells, is_comment};
+use super::lines::{cells, comment};
 use super::split::Row;
 use super::value::{Class, class};
 use crate::log::unit::{Unit, is_unit, time_unit};
@@ -42,16 +41,20 @@ pub(super) fn find(head: &[u8], above: &[Row], delimiter: u8, width: usize) -> O
 }
 
 /// Finds the header in a remark, as where it starts with `#`.
-pub(super) fn commented(head: &[u8], above: &[Row], delimiter: u8, width: usize) -> Option<Header> {
+pub(super) fn commented(
+    head: &[u8],
+    above: &[Row],
+    delimiter: u8,
+    widths: [usize; 2],
+) -> Option<Header> {
     let fits = |row: &&[u8]| {
         let count = names(row, delimiter).len();
-        width > 1 && (count == width || count + 1 == width) && is_text(row, delimiter)
+        let fits = |width: usize| width > 1 && (count == width || count + 1 == width);
+        widths.into_iter().any(fits) && is_text(row, delimiter)
     };
     let remarks = || {
         let rows = above.iter().rev().map(|row| &head[row.start..row.end]);
-        rows.filter(|row| is_comment(row, delimiter))
-            .filter_map(|row| remark(row, delimiter))
-            .filter(fits)
+        rows.filter_map(|row| comment(row, delimiter)).filter(fits)
     };
     let last = remarks().next()?;
     let units = is_units(last, delimiter);

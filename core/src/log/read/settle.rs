@@ -58,7 +58,10 @@ pub(super) fn settle(
         }
     }
     report.rows = rows as u64;
+    // What is read as no number may be one once that is answered.
+    let open = !questions.is_empty();
     match rows {
+        _ if open => {}
         0 => {
             return Err(ReadError::NoNumbers {
                 lines: report.lines,
@@ -108,7 +111,7 @@ pub(super) fn settle(
         }
         table.clocks.push(clock.times);
     }
-    if table.columns.is_empty() {
+    if table.columns.is_empty() && !open {
         return Err(ReadError::NoNumbers {
             lines: report.lines,
         });

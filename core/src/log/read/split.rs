@@ -24,15 +24,19 @@ pub(super) struct Split {
     pub rows: Vec<Row>,
     /// Cells of most rows.
     pub width: usize,
-    pub mark: DecimalMark,
     /// Part of the cells that are numbers, times or none, of the rows that are as wide as most.
     pub score: f64,
-    pub counts: Counts,
 }
 
 /// How the cells of a sample read.
 #[derive(Default)]
 pub(super) struct Counts {
+    /// Rows counted.
+    rows: usize,
+    /// Cells that are not blank.
+    filled: usize,
+    /// Cells that read the same with either mark, or say that there is no number.
+    whole: usize,
     pub point: usize,
     pub comma: usize,
     pub point_or_thousands: usize,
@@ -104,53 +108,10 @@ pub(super) fn split(head: &[u8], whole: bool, delimiter: Delimiter, options: &Op
         .max_by_key(|same| same.len())
         .and_then(|same| same.first().copied())
         .unwrap_or(0);
-    let mut counts = Counts::default();
-    let (mut whole_cells, mut all, mut even) = (0, 0, 0);
-    for row in sample {
-        let text = &head[row.start..row.end];
-        let found = cells(text, byte);
-        if found.clone().count() != width {
-            continue;
-        }
-        even += 1;
-        for cell in found {
-            let class = class(&cell.text);
-            match class {
-                Class::Blank => continue,
-                Class::Missing | Class::Whole | Class::Moment => whole_cells += 1,
-                Class::Point => counts.point += 1,
-                Class::Comma => counts.comma += 1,
-                Class::PointOrThousands => counts.point_or_thousands += 1,
-                Class::CommaOrThousands => counts.comma_or_thousands += 1,
-                Class::Text => {}
-            }
-            let which = match class {
-                Class::Point | Class::PointOrThousands => Some(0),
-                Class::Comma | Class::CommaOrThousands => Some(1),
-                _ => None,
-            };
-            if let Some(shown) = which.and_then(|which| counts.shown.get_mut(which)) {
-                shown.get_or_insert_with(|| {
-                    let column = place::characters(&text[..cell.at]) + 1;
-                    let line = row.line + 1;
-                    (Place { line, column }, decode::text(&cell.text))
-                });
-            }
-            all += 1;
-        }
-    }
-    let points = counts.point + counts.point_or_thousands;
-    let commas = counts.comma + counts.comma_or_thousands;
-    let mark = options.mark.unwrap_or(match (counts.point, counts.comma) {
-        (0, 0) if commas > points => DecimalMark::Comma,
-        (point, comma) if comma > point => DecimalMark::Comma,
-        _ => DecimalMark::Point,
-    });
-    let numbers = whole_cells
-        + match mark {
-            DecimalMark::Point => points,
-            DecimalMark::Comma => commas,
-        };
+    let counts = tally(head, sample, byte, Some(width));
+    let mark = counts.mark(options);
+    let numbers = counts.numbers(mark);
+    let (all, even) = (counts.filled, counts.rows);
     let share = |part: usize, all: usize| {
         if all == 0 {
             0.0
@@ -163,7 +124,76 @@ pub(super) fn split(head: &[u8], whole: bool, delimiter: Delimiter, options: &Op
         score: share(numbers, all) * share(even, sample.len()),
         rows: body,
         width,
-        mark,
-        counts,
+    }
+}
+
+/// How the cells of these rows read, of those with so many cells.
+pub(super) fn tally(head: &[u8], rows: &[Row], delimiter: u8, width: Option<usize>) -> Counts {
+    let mut counts = Counts::default();
+    for row in rows {
+        let text = &head[row.start..row.end];
+        let found = cells(text, delimiter);
+        if width.is_some_and(|width| found.clone().count() != width) {
+            continue;
+        }
+        counts.rows += 1;
+        for cell in found {
+            let class = class(&cell.text);
+            let which = match class {
+                Class::Blank => continue,
+                Class::Text => None,
+                Class::Missing | Class::Whole | Class::Moment => {
+                    counts.whole += 1;
+                    None
+                }
+                Class::Point => {
+                    counts.point += 1;
+                    Some(0)
+                }
+                Class::PointOrThousands => {
+                    counts.point_or_thousands += 1;
+                    Some(0)
+                }
+                Class::Comma => {
+                    counts.comma += 1;
+                    Some(1)
+                }
+                Class::CommaOrThousands => {
+                    counts.comma_or_thousands += 1;
+                    Some(1)
+                }
+            };
+            counts.filled += 1;
+            if let Some(shown) = which.and_then(|which| counts.shown.get_mut(which)) {
+                shown.get_or_insert_with(|| {
+                    let column = place::characters(&text[..cell.at]) + 1;
+                    let line = row.line + 1;
+                    (Place { line, column }, decode::text(&cell.text))
+                });
+            }
+        }
+    }
+    counts
+}
+
+impl Counts {
+    /// The mark that more cells speak for.
+    pub fn mark(&self, options: &Options) -> DecimalMark {
+        let points = self.point + self.point_or_thousands;
+        let commas = self.comma + self.comma_or_thousands;
+        options.mark.unwrap_or(match (self.point, self.comma) {
+            (0, 0) if commas > points => DecimalMark::Comma,
+            (point, comma) if comma > point => DecimalMark::Comma,
+            _ => DecimalMark::Point,
+        })
+    }
+
+    /// Cells that are numbers with this mark, or say that there is none.
+    fn numbers(&self, mark: DecimalMark) -> usize {
+        self.whole
+            + match mark {
+                DecimalMark::Point => self.point + self.point_or_thousands,
+                DecimalMark::Comma => self.comma + self.comma_or_thousands,
+            }
     }
 }

@@ -33,6 +33,10 @@ pub(super) struct Parts<'a> {
 
 /// Splits `13.8 V`. None where what is behind the number is no unit.
 pub(super) fn parts(cell: &[u8]) -> Option<Parts<'_>> {
+    // A tab inside is a delimiter that was not taken for one.
+    if cell.contains(&b'\t') {
+        return None;
+    }
     let is_number = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b',');
     let last = cell.iter().rposition(is_number)?;
     let (number, unit) = cell.split_at_checked(last + 1)?;

@@ -217,7 +217,7 @@ fn thousands_or_decimals_are_asked_about() {
     assert_eq!(asks.questions.len(), 1);
     assert_eq!(
         (asks.questions[0].at, asks.questions[0].example.as_str()),
-        (Place { line: 3, column: 3 }, "6,600")
+        (Place { line: 2, column: 3 }, "6,500")
     );
     let thousands = answered(
         text,
