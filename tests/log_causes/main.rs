@@ -4,6 +4,8 @@
 //! Validation. Source of the battery: PyBaMM (Sulzer et al., JOSS 2021), its lead-acid `Full` model with the parameters of Sulzer
 //! 2019 and its `SPMe` with those of Prada 2013. All else about these cars is invented.
 
+#![allow(clippy::unwrap_used)]
+
 use flate2::read::GzDecoder;
 use laneside_core::battery::Chemistry;
 use laneside_core::log::diagnose::{Cause, Outcome};
