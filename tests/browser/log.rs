@@ -297,3 +297,67 @@ async fn two_fingers_zoom_and_one_moves() -> Result<()> {
     assert!(((until - moved) - (to - from)).abs() < 0.3);
     visit.end().await
 }
+
+#[tokio::test]
+async fn what_the_log_fixes_is_put_on_the_car_and_taken_back() -> Result<()> {
+    let visit = Visit::with(&[demo::nettle()], "log").await?;
+    let phone = &visit.chromium;
+    let before = phone.saved_car(1).await?;
+    read(phone, &Files::new()?, "fit.csv", Recipe::FALLS).await?;
+    phone
+        .wait_text("main", "Against the simulated pass")
+        .await?;
+    phone.wait_text("main", "Set-point").await?;
+    assert_eq!(phone.saved_car(1).await?, before, "taken without a tap");
+    phone.settle().await?;
+    tap_words(phone, "Put it on the car").await?;
+    phone.wait_text(".undo", "Set-point is").await?;
+    let after = phone.saved_car(1).await?;
+    assert_ne!(after.alternator.set_point, before.alternator.set_point);
+    tap_words(phone, "Undo").await?;
+    phone.wait_gone(".undo").await?;
+    assert_eq!(phone.saved_car(1).await?, before);
+    visit.end().await
+}
+
+/// Two passes in a log of a car of which nothing is known, and another word on what counts as one.
+#[tokio::test]
+async fn two_passes_before_any_pulley_is_entered() -> Result<()> {
+    let visit = Visit::first(Screen::PHONE).await?;
+    let phone = &visit.chromium;
+    phone.tap("main a.door").await?;
+    let files = Files::new()?;
+    let two = Recipe {
+        passes: 2,
+        ..Recipe::FALLS
+    };
+    read(phone, &files, "two.csv", two).await?;
+    phone.wait_text("main", "2 passes in this log").await?;
+    phone.wait_text("main", "Falls 1.").await?;
+    phone.wait_text("main", "Needed: both pulleys").await?;
+    let name = phone.value("#log-name").await?;
+    assert_eq!(name, "Pass 1, two");
+    phone.tap("#log-pass .option:nth-of-type(2)").await?;
+    let second = "return document.querySelector('#log-name').value === 'Pass 2, two'";
+    phone.wait_until("the second pass", second, vec![]).await?;
+    // Only what turns faster than the engine ever did counts: none is left, and the log still says something.
+    let open = "document.querySelectorAll('main details').forEach((one) => one.open = true)";
+    phone.script(open, vec![]).await?;
+    phone.retype("#log-high", "9000").await?;
+    phone
+        .wait_text("main", "No pass was found in this log")
+        .await?;
+    phone.wait_for("main .verdict .word").await?;
+    phone.retype("#log-high", "soon").await?;
+    phone.wait_text("#log-high-fault", "Found “soon”.").await?;
+    phone.retype("#log-high", "").await?;
+    phone.wait_text("main", "2 passes in this log").await?;
+    // A pass is kept with this car, which is not let go for being blank.
+    phone.settle().await?;
+    tap_words(phone, "Keep this pass").await?;
+    phone.wait_text("main .log-passes", "two").await?;
+    phone.reload().await?;
+    phone.go("log").await?;
+    phone.wait_text("main .log-passes", "two").await?;
+    visit.end().await
+}

@@ -1,8 +1,12 @@
 //! The work itself, wherever it is done: bytes in, questions and channels out.
 
-use super::told::{Asked, Columns, Pick, Told};
+use super::told::{Asked, Columns, Pick, Recorded, Told};
 use crate::words::log::{channels as channel_words, read as words};
+use laneside_core::car::Car;
+use laneside_core::log::Known;
+use laneside_core::log::analysis::analyze;
 use laneside_core::log::channels::{Choice, Role, Standing, guess};
+use laneside_core::log::passes::Rules;
 use laneside_core::log::read::{Options, Question, Read, Reader};
 use web_sys::Blob;
 
@@ -104,8 +108,8 @@ impl Bench {
         Told::Columns(columns)
     }
 
-    /// Makes the recording of the channels that were confirmed.
-    pub fn confirm(&self, picks: &[Option<Pick>]) -> Told {
+    /// Makes the recording of the channels that were confirmed, and looks it through.
+    pub fn confirm(&self, picks: &[Option<Pick>], car: &str) -> Told {
         let Some(read) = &self.read else {
             return Told::unread();
         };
@@ -116,8 +120,15 @@ impl Bench {
         }
         match choice.record(read) {
             Ok(recording) => {
-                let choice = serde_json::to_string(&choice).unwrap_or_default();
-                Told::Recording(Box::new(recording), choice)
+                let known =
+                    Car::from_file(car).map_or_else(|_| Known::nothing(), |car| Known::of(&car));
+                let analysis = analyze(&recording, &known, &Rules::default());
+                Told::Recording(Box::new(Recorded {
+                    recording,
+                    choice: serde_json::to_string(&choice).unwrap_or_default(),
+                    // Without it the page works it out itself.
+                    analysis: analysis.to_text().unwrap_or_default(),
+                }))
             }
             Err(error) => Told::Refused(channel_words::error(&error)),
         }

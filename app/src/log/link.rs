@@ -142,8 +142,8 @@ impl Inner {
         match ask {
             Ask::Read(file, known) => self.bench.borrow_mut().open(file, &known),
             Ask::Answer(answer) => self.bench.borrow_mut().answer(&answer),
-            Ask::Confirm(picks) => {
-                let told = self.bench.borrow_mut().confirm(&picks);
+            Ask::Confirm(picks, car) => {
+                let told = self.bench.borrow_mut().confirm(&picks, &car);
                 self.tell(told);
                 return;
             }

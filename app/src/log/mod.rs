@@ -12,11 +12,12 @@ pub use told::{Asked, Columns, Pick};
 use crate::parts::chart::Blocks;
 use crate::parts::field::Fault;
 use crate::store::Store;
-use laneside_core::log::Recording;
+use laneside_core::car::Car;
+use laneside_core::log::{Analysis, Known, Recording};
 use leptos::prelude::*;
 use link::Link;
 use std::sync::Arc;
-use told::{Ask, Told};
+use told::{Ask, Recorded, Told};
 use web_sys::File;
 
 /// How far a log has come.
@@ -48,6 +49,8 @@ pub struct OpenLog {
     pub volts: Blocks,
     /// For drawing the engine speed.
     pub rpm: Blocks,
+    /// What was found in it, and what was known of the car then.
+    pub analysis: Option<(Known, Arc<Analysis>)>,
     /// How much was read, and what was passed over.
     pub report: (String, Vec<String>),
 }
@@ -68,6 +71,8 @@ pub struct Logs {
     pub part: RwSignal<f64>,
     /// Why the channels cannot be what was picked.
     pub refused: RwSignal<Option<Fault>>,
+    /// Whether the log is being looked through.
+    pub working: RwSignal<bool>,
     /// Name and size of the file.
     pub file: RwSignal<(String, f64)>,
     /// The passes kept with the open car.
@@ -78,6 +83,7 @@ pub struct Logs {
     pub by_hand: RwSignal<bool>,
     link: StoredValue<Option<Link>, LocalStorage>,
     report: StoredValue<(String, Vec<String>)>,
+    known: StoredValue<Option<Known>>,
     store: Store,
     /// The car whose log it is.
     car: RwSignal<Option<u32>>,
@@ -90,12 +96,14 @@ impl Logs {
             stage: RwSignal::new(Stage::None),
             part: RwSignal::new(0.0),
             refused: RwSignal::new(None),
+            working: RwSignal::new(false),
             file: RwSignal::new((String::new(), 0.0)),
             kept: Kept::start(store),
             readings: RwSignal::new(Default::default()),
             by_hand: RwSignal::new(false),
             link: StoredValue::new_local(None),
             report: StoredValue::new((String::new(), Vec::new())),
+            known: StoredValue::new(None),
             store,
             car: RwSignal::new(None),
         }
@@ -137,7 +145,11 @@ impl Logs {
 
     /// Goes on with the channels.
     pub fn confirm(self, picks: Vec<Option<Pick>>) {
-        self.ask(Ask::Confirm(picks));
+        self.working.set(true);
+        let car = untrack(|| self.store.with_car(Car::clone));
+        self.known.set_value(car.as_ref().map(Known::of));
+        let car = car.and_then(|car| car.to_file().ok());
+        self.ask(Ask::Confirm(picks, car.unwrap_or_default()));
     }
 
     fn ask(self, ask: Ask) {
@@ -157,9 +169,16 @@ impl Logs {
                 let report = (columns.read.clone(), columns.skipped.clone());
                 self.report.set_value(report);
                 self.refused.set(None);
+                self.working.set(false);
                 self.stage.set(Stage::Columns(columns));
             }
-            Told::Recording(recording, choice) => {
+            Told::Recording(recorded) => {
+                let Recorded {
+                    recording,
+                    choice,
+                    analysis,
+                } = *recorded;
+                self.working.set(false);
                 if untrack(|| self.store.open_id() == self.car.get()) {
                     self.store.remember_choice(choice);
                 }
@@ -167,14 +186,21 @@ impl Logs {
                     name: self.file.get_untracked().0,
                     volts: Blocks::new(recording.volts.values()),
                     rpm: Blocks::new(recording.rpm.values()),
-                    recording: *recording,
+                    recording,
+                    analysis: self
+                        .known
+                        .get_value()
+                        .zip(Analysis::from_text(&analysis).map(Arc::new)),
                     report: self.report.get_value(),
                 };
                 self.stage.set(Stage::Read(Arc::new(log)));
                 // The worker holds the whole file in numbers: it is not needed any more.
                 self.link.set_value(None);
             }
-            Told::Refused(fault) => self.refused.set(Some(fault)),
+            Told::Refused(fault) => {
+                self.working.set(false);
+                self.refused.set(Some(fault));
+            }
             Told::Failed(fault) => {
                 self.stage.set(Stage::Failed(fault));
                 self.link.set_value(None);

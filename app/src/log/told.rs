@@ -16,8 +16,8 @@ pub enum Ask {
     Read(Blob, String),
     /// The answer to the question: the place of one of its options, or a number.
     Answer(String),
-    /// The channels are these.
-    Confirm(Vec<Option<Pick>>),
+    /// The channels are these; the log is then looked through as this car's, given as its file.
+    Confirm(Vec<Option<Pick>>, String),
 }
 
 /// A column for a channel: the place of the column, and of the unit among those of the channel.
@@ -49,6 +49,16 @@ pub struct Columns {
     pub doubts: Vec<String>,
 }
 
+/// A log with its channels confirmed.
+pub struct Recorded {
+    /// The channels, over time.
+    pub recording: Recording,
+    /// The choice of columns, to be remembered.
+    pub choice: String,
+    /// What it was found to hold, as core writes it.
+    pub analysis: String,
+}
+
 /// What the worker tells.
 pub enum Told {
     /// It listens.
@@ -59,8 +69,8 @@ pub enum Told {
     Question(Asked),
     /// All is read.
     Columns(Columns),
-    /// The channels, over time, and the choice of columns to be remembered.
-    Recording(Box<Recording>, String),
+    /// The channels over time.
+    Recording(Box<Recorded>),
     /// The channels cannot be these.
     Refused(Fault),
     /// It is no log, or could not be read.
@@ -124,7 +134,7 @@ impl Ask {
                 list(["read".into(), file.clone().into(), known.as_str().into()])
             }
             Self::Answer(answer) => list(["answer".into(), answer.as_str().into()]),
-            Self::Confirm(all) => list(["confirm".into(), picks(all)]),
+            Self::Confirm(all, car) => list(["confirm".into(), picks(all), car.as_str().into()]),
         }
     }
 
@@ -135,7 +145,7 @@ impl Ask {
         match text(&message.get(0)).as_str() {
             "read" => Some(Self::Read(what.dyn_into().ok()?, text(&message.get(2)))),
             "answer" => Some(Self::Answer(text(&what))),
-            "confirm" => Some(Self::Confirm(read_picks(&what))),
+            "confirm" => Some(Self::Confirm(read_picks(&what), text(&message.get(2)))),
             _ => None,
         }
     }
@@ -166,7 +176,7 @@ impl Told {
                     texts(&columns.doubts),
                 ])
             }
-            Self::Recording(recording, choice) => recording_to_js(recording, choice, moved),
+            Self::Recording(recorded) => recorded_to_js(recorded, moved),
             Self::Refused(fault) => fault_to_js(kind(5), fault),
             Self::Failed(fault) => fault_to_js(kind(6), fault),
         }
@@ -195,7 +205,11 @@ impl Told {
                     doubts: read_texts(&at(6)),
                 })
             }
-            4 => Self::Recording(Box::new(recording_from_js(&message)?), text(&at(1))),
+            4 => Self::Recording(Box::new(Recorded {
+                recording: recording_from_js(&message)?,
+                choice: text(&at(1)),
+                analysis: text(&at(2)),
+            })),
             5 => Self::Refused(fault_from_js(&message)),
             _ => Self::Failed(fault_from_js(&message)),
         })
@@ -233,8 +247,13 @@ fn signals(recording: &Recording) -> [Option<&Signal>; 8] {
 }
 
 /// Times that several channels share cross once.
-fn recording_to_js(recording: &Recording, choice: &str, moved: &Array) -> JsValue {
-    let message = Array::of2(&KINDS[4].into(), &choice.into());
+fn recorded_to_js(recorded: &Recorded, moved: &Array) -> JsValue {
+    let recording = &recorded.recording;
+    let message = Array::of3(
+        &KINDS[4].into(),
+        &recorded.choice.as_str().into(),
+        &recorded.analysis.as_str().into(),
+    );
     let first = recording.rpm.time();
     for (place, signal) in signals(recording).into_iter().enumerate() {
         let (mut time, mut values) = (JsValue::NULL, JsValue::NULL);
@@ -255,10 +274,10 @@ fn recording_to_js(recording: &Recording, choice: &str, moved: &Array) -> JsValu
 }
 
 fn recording_from_js(message: &Array) -> Option<Recording> {
-    let first = message.get(2).dyn_into::<Float64Array>().ok()?.to_vec();
+    let first = message.get(3).dyn_into::<Float64Array>().ok()?.to_vec();
     let signal = |place: u32| -> Option<Signal> {
-        let values = message.get(2 * place + 3).dyn_into::<Float32Array>().ok()?;
-        let time = match message.get(2 * place + 2).dyn_into::<Float64Array>() {
+        let values = message.get(2 * place + 4).dyn_into::<Float32Array>().ok()?;
+        let time = match message.get(2 * place + 3).dyn_into::<Float64Array>() {
             Ok(time) => time.to_vec(),
             Err(_) => first.clone(),
         };

@@ -37,7 +37,7 @@ pub fn start(scope: &DedicatedWorkerGlobalScope) {
                 bench.answer(&answer);
                 read(&page, &mut bench)
             }
-            Ask::Confirm(picks) => bench.confirm(&picks),
+            Ask::Confirm(picks, car) => bench.confirm(&picks, &car),
         };
         tell(&page, told);
     });

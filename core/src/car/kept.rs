@@ -1,10 +1,12 @@
 //! A kept pass as text, on the phone and in the car's file: `{"version": 1, "pass": {...}}`.
 //!
-//! Texts of every version ever written are read for good; a newer one is left alone.
+//! Texts of every version ever written are read for good; a newer one is left alone. What was found in a log is
+//! written here too, to be handed from one thread to another: both by way of the tree, as a car is.
 
 use serde::{Deserialize, Serialize};
 
 use super::tree::Tree;
+use crate::log::analysis::Analysis;
 use crate::log::kept::KeptPass;
 
 /// The version written.
@@ -57,6 +59,21 @@ impl KeptPass {
     }
 }
 
+impl Analysis {
+    /// Reads what was found in a log, as it is handed on by the worker that found it; `None` for any other text.
+    #[inline]
+    pub fn from_text(text: &str) -> Option<Self> {
+        let tree: Tree = serde_json::from_str(text).ok()?;
+        Self::deserialize(tree).ok()
+    }
+
+    /// Writes it; `None` where it holds a number that JSON cannot write.
+    #[inline]
+    pub fn to_text(&self) -> Option<String> {
+        serde_json::to_string(self).ok()
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -67,7 +84,7 @@ mod tests {
     use crate::log::{Known, Recording, Seen, Signal};
 
     /// Idle, a pass of three gears on which the voltage falls, idle.
-    fn pass(hertz: f64) -> KeptPass {
+    fn recording(hertz: f64) -> Recording {
         let time: Vec<f64> = (0..(60.0 * hertz) as u32)
             .map(|at| f64::from(at) / hertz)
             .collect();
@@ -79,12 +96,15 @@ mod tests {
         let signal = |of: &dyn Fn(f64) -> f64| {
             Signal::new(time.clone(), time.iter().map(|at| of(*at) as f32).collect()).unwrap()
         };
-        let recording = Recording {
+        Recording {
             rpm: signal(&rpm),
             volts: signal(&volts),
             ..Recording::default()
-        };
-        let car = demo::nettle();
+        }
+    }
+
+    fn pass(hertz: f64) -> KeptPass {
+        let (recording, car) = (recording(hertz), demo::nettle());
         let analysis = analyze(&recording, &Known::of(&car), &Rules::default());
         let found = analysis.passes.first().unwrap();
         KeptPass::new("One", "2026-11-25", &car, &recording, found, analysis.bands)
@@ -103,6 +123,21 @@ mod tests {
             assert!((volts(lowest) - volts(kept)).abs() < 1e-8);
             assert!(text.len() < 100_000, "{}", text.len());
         }
+    }
+
+    #[test]
+    fn what_was_found_is_handed_on() {
+        for hertz in [2.0, 100.0] {
+            for known in [Known::of(&demo::nettle()), Known::nothing()] {
+                let found = analyze(&recording(hertz), &known, &Rules::default());
+                let read = Analysis::from_text(&found.to_text().unwrap()).unwrap();
+                assert_eq!(read.diagnosis.outcome, found.diagnosis.outcome);
+                assert_eq!(read.passes.len(), found.passes.len());
+                let again = Analysis::from_text(&read.to_text().unwrap());
+                assert!(again == Some(read));
+            }
+        }
+        assert!(Analysis::from_text("").is_none());
     }
 
     #[test]

@@ -4,7 +4,7 @@ use crate::log::{Columns, Pick};
 use crate::pages::Desk;
 use crate::parts::choice::Choice;
 use crate::parts::field::{fault_view, how_view};
-use crate::parts::live::{all, live_option};
+use crate::parts::live::{all, live_option, live_text};
 use crate::words::log::channels as words;
 use laneside_core::log::channels::Role;
 use leptos::prelude::*;
@@ -49,9 +49,13 @@ pub fn channels(desk: Desk, columns: Columns) -> AnyView {
                 <button
                     type="button"
                     class="button"
+                    disabled=move || logs.working.get()
                     on:click=move |_| logs.confirm(picks.get_untracked())
                 >
-                    {words::CONFIRM}
+                    {live_text(move || {
+                        let words = if logs.working.get() { words::WORKING } else { words::CONFIRM };
+                        words.to_owned()
+                    })}
                 </button>
             </div>
         </section>

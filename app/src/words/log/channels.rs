@@ -8,6 +8,7 @@ use laneside_core::quantity::show;
 
 pub const RIGHT: &str = "Is this right?";
 pub const CONFIRM: &str = "Yes, that is right";
+pub const WORKING: &str = "Looking through the log";
 pub const CHANGE: &str = "Change";
 pub const NONE: &str = "Not in this log";
 pub const COLUMN: &str = "Column";
