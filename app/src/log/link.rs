@@ -19,13 +19,15 @@ const SLICE: f64 = 131_072.0;
 /// A log being read. Dropped, the reading ends.
 pub struct Link(Rc<Inner>);
 
+type Heard = Closure<dyn Fn(Event)>;
+
 struct Inner {
     on_told: Box<dyn Fn(Told)>,
     worker: RefCell<Option<Worker>>,
     /// Not heard of the worker yet: what it is asked then.
     waiting: RefCell<Option<Ask>>,
     /// Who listens to the worker.
-    heard: RefCell<Vec<Closure<dyn Fn(Event)>>>,
+    heard: RefCell<Vec<Heard>>,
     /// The work itself, where there is no worker.
     bench: RefCell<Bench>,
     is_over: Cell<bool>,

@@ -39,14 +39,14 @@ pub fn start(scope: &DedicatedWorkerGlobalScope) {
             }
             Ask::Confirm(picks, car) => bench.confirm(&picks, &car),
         };
-        tell(&page, told);
+        tell(&page, &told);
     });
     scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));
     heard.forget();
-    tell(scope, Told::Ready);
+    tell(scope, &Told::Ready);
 }
 
-fn tell(page: &DedicatedWorkerGlobalScope, told: Told) {
+fn tell(page: &DedicatedWorkerGlobalScope, told: &Told) {
     let moved = Array::new();
     let message = told.to_js(&moved);
     // Refused only where the page is gone.
@@ -72,7 +72,7 @@ fn read(page: &DedicatedWorkerGlobalScope, bench: &mut Bench) -> Told {
             return failed;
         }
         at = end;
-        tell(page, Told::Progress(at / size));
+        tell(page, &Told::Progress(at / size));
     }
     bench.end()
 }

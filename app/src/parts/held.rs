@@ -21,7 +21,7 @@ impl PartialEq for Boxed {
 type Work = Box<dyn Fn(Option<&Boxed>) -> Boxed + Send + Sync>;
 
 fn memo(work: Work) -> Memo<Boxed> {
-    Memo::new(move |before| work(before))
+    Memo::new(work)
 }
 
 /// A value that is held.

@@ -26,6 +26,7 @@
 
 mod books;
 mod extreme;
+mod passed;
 mod pieces;
 mod run;
 mod slope;
@@ -33,7 +34,8 @@ mod slope;
 mod tests;
 
 pub use books::Books;
-pub use run::{Passed, Run, Sample, simulate};
+pub use passed::{Passed, Run, Sample};
+pub use run::simulate;
 
 use crate::alternator::{Field, Machine};
 use crate::battery::{Battery, State};
