@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::bands::{Bands, seen_scale};
 use super::cut::{median_of, samples};
+use super::diagnose::work::Work;
 use super::diagnose::{Diagnosis, diagnose};
 use super::dwell::Dwell;
 use super::figures::{Between, Crank, Figures, rounds};
@@ -76,12 +77,14 @@ pub fn analyze(recording: &Recording, known: &Known, rules: &Rules) -> Analysis 
     known.scale = scale(&joined, &known);
     let celsius = recording.celsius.as_ref();
     let celsius = celsius.and_then(|celsius| median_of(celsius, sampling.span));
+    let work = Work::of(&joined, &sampling);
     let look = Look {
         recording,
         joined: &joined,
         bands: Bands::of(&known, celsius.or(known.air_c)),
         known: &known,
         sampling: &sampling,
+        work: &work,
         speeds: Speeds::of(&recording.rpm),
     };
     let found = find(recording, rules, look.speeds, sampling.rpm_hz);

@@ -2,6 +2,7 @@
 
 use super::analysis::Sampling;
 use super::bands::Bands;
+use super::diagnose::work::Work;
 use super::joined::Joined;
 use super::passes::Speeds;
 use super::{Known, Recording};
@@ -19,6 +20,8 @@ pub struct Look<'a> {
     pub bands: Bands,
     /// How finely it was written.
     pub sampling: &'a Sampling,
+    /// The running engine in blocks.
+    pub work: &'a Work,
     /// Idle and top speed.
     pub speeds: Speeds,
 }

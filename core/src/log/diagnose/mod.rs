@@ -8,7 +8,7 @@ mod explain;
 mod judge;
 mod picture;
 mod symptoms;
-mod work;
+pub(super) mod work;
 
 use serde::{Deserialize, Serialize};
 

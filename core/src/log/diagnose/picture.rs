@@ -121,7 +121,7 @@ impl Picture {
     pub fn of(look: &Look, span: Span, passes: &[Pass]) -> Option<Self> {
         let (recording, joined, known) = (look.recording, look.joined, look.known);
         let (bands, sampling, speeds) = (look.bands, look.sampling, look.speeds);
-        let work = Work::of(joined, span, sampling);
+        let work = look.work.within(span);
         if work.blocks.len() < 20 {
             return None;
         }
@@ -174,9 +174,9 @@ impl Picture {
                 .volts(0.02, |block| any(block) && part(block.rpm) > 0.1)
                 .unwrap_or(read.lowest),
             chemistry_known: known.chemistry.is_some(),
-            nominal_unknown: is_nominal_unknown(known, work.off_v, read.typical),
+            nominal_unknown: is_nominal_unknown(known, work.off_v(), read.typical),
             high_count: (work.seconds(|block| part(block.rpm) >= 0.8) / work.block_s) as usize,
-            off_v: work.off_v,
+            off_v: work.off_v(),
             running_s: work.seconds(any),
             over_s: over(bands.high_v + bands.doubt_v),
             good_s: over(bands.low_v),

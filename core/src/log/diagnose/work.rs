@@ -10,11 +10,12 @@ use crate::log::robust::{median, quantile};
 const BLOCK_S: f64 = 0.1;
 /// Under this the engine stands, rpm.
 const STANDS_RPM: f64 = 40.0;
-/// For so long after a start the battery takes what it gave, s, unless the voltage is up
-/// before.
+/// For so long after a start the battery takes what it gave, s.
 const STARTED_S: f64 = 20.0;
 /// For so long after the engine stopped the battery comes to rest, s.
 const RESTS_S: f64 = 3.0;
+/// Samples that the voltage of an engine that is off takes.
+const LEAST_OFF: usize = 3;
 /// A stop of the record this long begins a new run, s.
 const NEW_RUN_S: f64 = 5.0;
 
@@ -27,8 +28,6 @@ pub struct Block {
     pub rpm: f64,
     /// Voltage: median, V.
     pub volts: f64,
-    /// Lowest voltage, V.
-    pub lowest_v: f64,
     /// Which run of the engine it belongs to.
     pub run: usize,
     /// Whether the battery still takes what the start cost it.
@@ -44,30 +43,32 @@ pub struct Work {
     pub block_s: f64,
     /// How far a block's voltage scatters by noise and steps of the logger, V.
     pub noise_v: f64,
-    /// Voltage with the engine off: median, V.
-    pub off_v: Option<f64>,
+    /// Voltage with the engine off, a sample in each block's time: (s, V).
+    off: Vec<(f64, f64)>,
 }
 
 impl Work {
-    /// Of a span of a log.
-    pub fn of(joined: &Joined, span: Span, sampling: &Sampling) -> Self {
+    /// Of a whole log.
+    pub fn of(joined: &Joined, sampling: &Sampling) -> Self {
         let block_s = BLOCK_S.max(1.0 / sampling.volts_hz.max(0.1));
         let mut work = Self {
             block_s,
             ..Self::default()
         };
-        let mut off = Vec::new();
         let mut open = Open::default();
         let mut engine = Engine::default();
         let mut sizes = Vec::new();
-        for (at, rpm, value) in joined.samples(span) {
+        for (at, rpm, value) in joined.samples(sampling.span) {
             let runs = rpm >= RUNS_RPM;
             if !runs || at - open.from_s > block_s * 1.0001 || engine.is_new_run(at) {
                 work.close(&mut open, &engine, &mut sizes);
                 open.from_s = at;
             }
             if rpm < STANDS_RPM && at - engine.ran_s > RESTS_S {
-                off.push(value);
+                let last_s = work.off.last().map_or(f64::MIN, |sample| sample.0);
+                if at - last_s >= block_s {
+                    work.off.push((at, value));
+                }
             }
             engine.follow(at, rpm);
             if runs {
@@ -76,12 +77,29 @@ impl Work {
             }
         }
         work.close(&mut open, &engine, &mut sizes);
-        work.off_v = (off.len() >= 3).then(|| median(&mut off)).flatten();
         let size = median(&mut sizes).unwrap_or(1.0).max(1.0);
         // A block of a steady reading may still be a step off.
         work.noise_v =
             (1.25 * sampling.noise_v / size.sqrt()).max(sampling.step_v / 12.0f64.sqrt());
         work
+    }
+
+    /// A part of it.
+    pub fn within(&self, span: Span) -> Self {
+        let in_span = |at: f64| span.holds(at);
+        let blocks = self.blocks.iter().filter(|block| in_span(block.at_s));
+        let off = self.off.iter().filter(|sample| in_span(sample.0));
+        Self {
+            blocks: blocks.copied().collect(),
+            off: off.copied().collect(),
+            ..*self
+        }
+    }
+
+    /// Voltage with the engine off: median, V.
+    pub fn off_v(&self) -> Option<f64> {
+        let mut volts: Vec<f64> = self.off.iter().map(|sample| sample.1).collect();
+        (volts.len() >= LEAST_OFF).then(|| median(&mut volts))?
     }
 
     /// A quantile of the voltage of the blocks that are wanted.
@@ -154,7 +172,6 @@ impl Work {
     /// Closes the block that was gathered; `sizes` gets how many samples it has.
     fn close(&mut self, open: &mut Open, engine: &Engine, sizes: &mut Vec<f64>) {
         let count = open.volts.len() as f64;
-        let lowest_v = open.volts.iter().copied().fold(f64::MAX, f64::min);
         let Some(volts) = median(&mut open.volts) else {
             return;
         };
@@ -163,7 +180,6 @@ impl Work {
             at_s,
             rpm: open.speeds / count,
             volts,
-            lowest_v,
             run: engine.run,
             started: at_s - engine.begun_s < STARTED_S,
         });
