@@ -283,7 +283,7 @@ impl Style {
                 text += self.line;
             }
             Preamble::Remarks => {
-                text += &format!("# made at random{}# 1,2;3{}", self.line, self.line)
+                text += &format!("# made at random{}# 1,2;3{}", self.line, self.line);
             }
         }
         if self.preamble == Preamble::CommentedHeader {
