@@ -7,6 +7,7 @@ mod cars;
 mod day;
 mod entry;
 mod log_read;
+mod logs;
 mod output;
 mod race;
 mod raced;
