@@ -10,6 +10,7 @@ mod log_any;
 mod log_maker;
 mod log_passes;
 mod log_read;
+mod logs;
 mod output;
 mod race;
 mod raced;

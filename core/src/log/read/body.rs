@@ -98,6 +98,7 @@ impl Body {
                     lanes,
                     rows: 0,
                     row: vec![f32::NAN; width],
+                    odd: vec![],
                 })
             }
             Plan::Long {
@@ -142,7 +143,7 @@ impl Body {
             if let Shape::Wide(wide) = &mut self.shape
                 && !self.frame.over
             {
-                let (taken, rows) = wide.take_plain(rest, &self.frame);
+                let (taken, rows) = wide.take_plain(rest, &mut self.frame);
                 if rows > 0 {
                     self.frame.line += rows;
                     self.frame.others = 0;
@@ -283,6 +284,10 @@ impl Frame {
     /// Where the first other delimiter is if the row is divided by that.
     fn other_delimiter(&self, row: &[u8]) -> Option<(Place, Delimiter)> {
         let byte = self.delimiter.byte();
+        let is_other = |byte: &u8| matches!(byte, b'\t' | b';' | b',' | b'|');
+        if !row.iter().any(|found| is_other(found) && *found != byte) {
+            return None;
+        }
         let count = cells(row, byte).count();
         let lone = count == 1 && self.width > 1;
         let suspect = |cell: &Cell<'_>, other: u8| {
@@ -319,14 +324,20 @@ impl Frame {
             return Some(Reason::RepeatedHeader);
         }
         let mut names: Vec<Vec<u8>> = vec![];
+        let mut missing = false;
         for cell in cells(row, self.delimiter.byte()) {
             match class(&cell.text) {
-                Class::Blank | Class::Missing => {}
+                Class::Blank => {}
+                // Nothing was measured, but a moment passed.
+                Class::Missing => missing = true,
                 Class::Text => names.push(cell.text.into_owned()),
                 _ => return None,
             }
         }
         let count = names.len();
+        if count == 0 && missing {
+            return None;
+        }
         names.sort_unstable();
         names.dedup();
         // Other names for the columns: what follows is not what the header says.
@@ -344,6 +355,14 @@ impl Frame {
             .skip(self.width)
             .find(|cell| !cell.text.is_empty())?;
         Some(self.place_of(row, cell.at).column)
+    }
+
+    /// The seconds that a cell tells, where nothing about it is new.
+    pub fn known_seconds(&mut self, cell: &[u8], stamp: Stamp) -> Option<f64> {
+        match stamp {
+            Stamp::Date(_) if self.dates.first.is_none() => None,
+            _ => self.seconds(cell, stamp, &[], 0),
+        }
     }
 
     /// The seconds that a cell tells.

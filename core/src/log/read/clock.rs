@@ -226,10 +226,19 @@ impl Clock {
                 *keep = false;
             }
         }
-        if let Some(&first) = ordered.strays.first() {
+        // Sessions told apart by another channel may leave rows that still go back.
+        let mut strays = ordered.strays.len() as u64;
+        let mut last = f64::NEG_INFINITY;
+        for (keep, &time) in keep.iter_mut().zip(&self.times).filter(|(keep, _)| **keep) {
+            *keep = time >= last;
+            last = last.max(time);
+            strays += u64::from(!*keep);
+        }
+        if strays > 0 {
+            let first = ordered.strays.first().copied().unwrap_or(0);
             let known = self.back.iter().find(|(back, _)| *back >= first);
             let at = known.map_or(self.first, |(_, at)| *at);
-            report.skip_many(Reason::Backward, ordered.strays.len() as u64, at);
+            report.skip_many(Reason::Backward, strays, at);
         }
         keep
     }

@@ -21,6 +21,14 @@ impl Tally {
     }
 }
 
+/// Why a cell of a row that is read quickly has no number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Odd {
+    Blank,
+    Missing,
+    Text,
+}
+
 /// A column's numbers so far, and what was passed over.
 #[derive(Debug, Default)]
 pub(super) struct Lane {
@@ -69,6 +77,29 @@ impl Lane {
             return;
         }
         self.values.push(value);
+    }
+
+    /// Counts a cell without a number of which the first of its kind has its place already.
+    pub fn count(&mut self, odd: Odd) {
+        self.tally(odd).count += 1;
+    }
+
+    /// Whether the first cell of the kind has its place.
+    pub fn knows(&self, odd: Odd) -> bool {
+        let tally = match odd {
+            Odd::Blank => &self.blank,
+            Odd::Missing => &self.missing,
+            Odd::Text => &self.text,
+        };
+        tally.count > 0
+    }
+
+    fn tally(&mut self, odd: Odd) -> &mut Tally {
+        match odd {
+            Odd::Blank => &mut self.blank,
+            Odd::Missing => &mut self.missing,
+            Odd::Text => &mut self.text,
+        }
     }
 
     /// Makes room at the first number; a column without any takes none.
