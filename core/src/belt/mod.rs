@@ -4,14 +4,26 @@
 //! belt laid over it. Lengths inside are plain mm, forces N, angles radians unless named
 //! otherwise; seen from the front, y up, belts run counter-clockwise.
 
+pub mod pluck;
+
+mod clearance;
 mod dense;
+mod grip;
+mod laid;
 mod layout;
 mod length;
 mod path;
+mod place;
+mod travel;
 
+pub use clearance::{Clearance, Face, Faces, Gap, Nearest, clearances, gaps};
+pub use grip::{BeltKind, Grip, Moment, PulleyGrip, Taken, grip};
+pub use laid::{BeltInput, Laid, LayError, Measured, Ranges};
 pub use layout::{
     BeltPulley, Hold, Layout, Motion, Mover, Obstacle, Places, Point, Role, Section, Side,
     SideAnswer, Tape, Turning,
 };
 pub use length::{BeltSize, DesignationError, typical_tolerance_mm, usual_lengths_mm};
 pub use path::{Arc, Path, PathError, Span, Wheel};
+pub use place::{PlaceError, Placed, Placement, SideQuestion, place, point_from_two};
+pub use travel::{Offer, Reach, Settled, give, offers, reach, settle, tension_from_arm};
