@@ -4,6 +4,8 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod belt;
+mod belt_pluck;
 mod car_file;
 mod draws;
 mod drive;

@@ -280,6 +280,8 @@ pub enum BeltInput {
     Inertia,
     /// Time of a shift.
     ShiftTime,
+    /// Static tension there is.
+    Tension,
     /// Length of the span plucked.
     SpanLength,
     /// Frequency heard.

@@ -6,17 +6,27 @@
 
 pub mod pluck;
 
+mod bolt_on;
 mod clearance;
+mod compare;
 mod dense;
+mod findings;
 mod grip;
 mod laid;
 mod layout;
 mod length;
+mod moments;
 mod path;
 mod place;
+mod template;
 mod travel;
 
+pub use bolt_on::{Answered, BoltOn, BuyVerdict, FanTurns, Measures, Question, Topic, bolt_on};
 pub use clearance::{Clearance, Face, Faces, Gap, Nearest, clearances, gaps};
+pub use compare::{Comparison, Ending, Passing, TriedPulley};
+pub use findings::{
+    clearance_findings, grip_findings, length_findings, moment_code, settled_reason,
+};
 pub use grip::{BeltKind, Grip, Moment, PulleyGrip, Taken, grip};
 pub use laid::{BeltInput, Laid, LayError, Measured, Ranges};
 pub use layout::{
@@ -24,6 +34,8 @@ pub use layout::{
     SideAnswer, Tape, Turning,
 };
 pub use length::{BeltSize, DesignationError, typical_tolerance_mm, usual_lengths_mm};
+pub use moments::{Caution, Engine, MomentKind, Upshift, Worst, cautions, worst_moments};
 pub use path::{Arc, Path, PathError, Span, Wheel};
 pub use place::{PlaceError, Placed, Placement, SideQuestion, place, point_from_two};
+pub use template::Template;
 pub use travel::{Offer, Reach, Settled, give, offers, reach, settle, tension_from_arm};
