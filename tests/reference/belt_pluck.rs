@@ -297,7 +297,8 @@ fn silence_noise_clipping_and_an_engine_behind_the_pluck() {
 #[test]
 fn claps_are_no_plucks() {
     let mut noise = Noise(53);
-    for _ in 0..10 {
+    for number in 0..60 {
+        let decay_s = 0.01 + 0.002 * f64::from(number);
         let low = noise.low(96_000);
         let clap: Vec<f32> = low
             .iter()
@@ -307,7 +308,7 @@ fn claps_are_no_plucks() {
                 let dying = if after < 0.0 {
                     0.0
                 } else {
-                    (-after / 0.03).exp()
+                    (-after / decay_s).exp()
                 };
                 (x * (0.002 + 0.3 * dying)) as f32
             })

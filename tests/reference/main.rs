@@ -6,6 +6,7 @@
 
 mod belt;
 mod belt_pluck;
+mod belt_swap;
 mod car_file;
 mod draws;
 mod drive;

@@ -34,7 +34,9 @@ pub use layout::{
     SideAnswer, Tape, Turning,
 };
 pub use length::{BeltSize, DesignationError, typical_tolerance_mm, usual_lengths_mm};
-pub use moments::{Caution, Engine, MomentKind, Upshift, Worst, cautions, worst_moments};
+pub use moments::{
+    Caution, Engine, MomentKind, Upshift, Worst, cautions, shaft_power_w, worst_moments,
+};
 pub use path::{Arc, Path, PathError, Span, Wheel};
 pub use place::{PlaceError, Placed, Placement, SideQuestion, place, point_from_two};
 pub use template::Template;

@@ -3,6 +3,7 @@
 use super::grip::{BeltKind, Grip, Moment, Taken, grip};
 use super::laid::{BeltInput, Laid, Measured};
 use super::layout::{Role, Section, Side};
+use crate::alternator::drag;
 use crate::data::belt_memory::{
     GRIP_BACK, GRIP_RIBS, GRIP_V, LEAST_BACK_MM, LEAST_V_MM, LEAST_WRAP_DEG, MASS_PER_RIB,
     ROTOR_INERTIA, SPEED_CEILING_MPS, STEERING_W, V_MASS, WATER_PUMP_W,
@@ -11,6 +12,7 @@ use crate::data::gearing::SHIFT_S;
 use crate::data::iso_9981::SMALLEST_EFFECTIVE_DIAMETER_MM;
 use crate::data::memory::Default as Ranged;
 use crate::finding::Status;
+use crate::tolerance::State;
 
 /// Engine speeds that are looked at for the highest force.
 const STEPS: u32 = 60;
@@ -70,6 +72,13 @@ pub struct Engine<'a> {
     /// Power of each pulley at top speed (W), by the belt's order; typical while absent or
     /// short.
     pub others_w: Vec<Option<f64>>,
+}
+
+/// Power at the alternator's shaft at its speed (rpm), with a cold machine at its set-point and
+/// everything on, W: what [`Engine::alternator_w`] asks for.
+pub fn shaft_power_w(state: &State, alternator_rpm: f64) -> f64 {
+    let amps = state.cold_a(alternator_rpm);
+    drag(amps, state.params.set_point_v, alternator_rpm).total_w()
 }
 
 /// Everything that is uncertain at a moment.

@@ -19,6 +19,7 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 use thiserror::Error;
 
 use super::layout::{Point, Side};
+use crate::data::belt_memory::BACK_LINE_MM;
 
 /// More wrap than this means that the belt misses the pulley.
 const UNTOUCHED: f64 = 3.0 * FRAC_PI_2;
@@ -58,7 +59,7 @@ pub enum PathError {
         /// The other.
         second: usize,
     },
-    /// No straight span touches both: they are too near to each other for their sides.
+    /// No straight span touches both: there is no room for the belt between them.
     #[error("no span from pulley {from} to pulley {to}")]
     Unreachable {
         /// The span's beginning.
@@ -230,12 +231,20 @@ fn check(wheels: &[Wheel]) -> Result<(), PathError> {
     }
     for (second, wheel) in wheels.iter().enumerate() {
         for (first, other) in wheels.iter().enumerate().take(second) {
-            if wheel.at.distance_mm(other.at) <= wheel.radius_mm + other.radius_mm {
+            if wheel.at.distance_mm(other.at) <= body_mm(wheel) + body_mm(other) {
                 return Err(PathError::Overlap { first, second });
             }
         }
     }
     Ok(())
+}
+
+/// Radius of the pulley itself, mm: the belt's effective line runs clear of a bare one.
+fn body_mm(wheel: &Wheel) -> f64 {
+    match wheel.side {
+        Side::Ribs => wheel.radius_mm,
+        Side::Back => (wheel.radius_mm - BACK_LINE_MM.value).max(0.0),
+    }
 }
 
 /// The straight piece from one circle to the next.

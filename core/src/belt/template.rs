@@ -65,7 +65,7 @@ impl Template {
                 Mover {
                     pulley: 1,
                     motion: Motion::Arm {
-                        pivot: at(190.0, 95.0),
+                        pivot: at(185.0, 190.0),
                     },
                     travel: (-14.0, 20.0),
                     hold: Hold::Spring,
@@ -91,7 +91,7 @@ impl Template {
                 Mover {
                     pulley: 1,
                     motion: Motion::Arm {
-                        pivot: at(190.0, 95.0),
+                        pivot: at(185.0, 190.0),
                     },
                     travel: (-14.0, 20.0),
                     hold: Hold::Spring,

@@ -77,17 +77,19 @@ impl Band {
     }
 
     /// How much a piece of sound is like itself a period later, 0 to 1, and that period's
-    /// frequency; the best over periods of 15 to 400 Hz.
+    /// frequency; the best over periods of 6 to 400 Hz. What is alike only at once does not repeat: the likeness has
+    /// to go and come back.
     pub(super) fn tone(&self, piece: &[f64]) -> (f64, f64) {
-        let (shortest, longest) = ((self.rate / 400.0) as usize, (self.rate / 15.0) as usize);
-        let mut best = (0.0, 0.0);
+        let (shortest, longest) = ((self.rate / 1_000.0) as usize, (self.rate / 6.0) as usize);
+        let (mut best, mut went) = ((0.0, 0.0), false);
         for lag in shortest.max(1)..=longest.min(piece.len() / 2) {
             let (now, later) = (&piece[..piece.len() - lag], &piece[lag..]);
             let product: f64 = now.iter().zip(later).map(|(a, b)| a * b).sum();
             let energy: f64 =
                 now.iter().map(|a| a * a).sum::<f64>() * later.iter().map(|b| b * b).sum::<f64>();
             let alike = product / energy.sqrt().max(f64::MIN_POSITIVE);
-            if alike > best.0 {
+            went = went || alike < 0.2;
+            if went && alike > best.0 {
                 best = (alike, self.rate / lag as f64);
             }
         }

@@ -2,16 +2,17 @@
 //!
 //! `sum over n of (a_n cos + b_n sin)(2 pi f_n t) exp(-pi f_n t/Q)`, with the overtones of a
 //! stiff string, `f_n = n f sqrt((1 + B n^2)/(1 + B))`, so that f is the lowest tone itself.
-//! First a coarse search by projection, overtone by overtone; then least squares around the
-//! best.
+//! First the frequencies at which there is a tone at all; then least squares with all overtones
+//! at each, and around the best.
 //!
-//! The octave below explains whatever a tone does, by its even overtones alone: a candidate whose
-//! odd overtones hold next to nothing is left out.
+//! The octave below explains whatever a tone does, by its even overtones alone: where there is
+//! next to nothing at a candidate itself, it is left out.
 
 use std::f64::consts::PI;
 
 use super::RANGE_HZ;
 use crate::belt::dense::Square;
+use crate::sort::sort_short;
 
 /// Most overtones, the lowest counted.
 const MOST_OVERTONES: usize = 6;
@@ -21,8 +22,13 @@ const HIGHEST_HZ: f64 = 1_400.0;
 const COARSE: f64 = 1.008;
 /// Qualities of the coarse search.
 const QUALITIES: [f64; 3] = [7.0, 16.0, 45.0];
-/// Part of a tone's energy that its odd overtones hold at least.
-const ODD: f64 = 0.15;
+/// Quality that tones are looked for with at first.
+const MIDDLING: f64 = 16.0;
+/// The lowest tone's energy over its strongest overtone's, at least: small microphones hear
+/// low tones poorly.
+const LOWEST: f64 = 0.1;
+/// Most candidates for the lowest tone.
+const MOST_CANDIDATES: usize = 10;
 /// So many times its decay of a tone is looked at.
 const DECAYS: f64 = 2.5;
 
@@ -68,33 +74,50 @@ fn projected(piece: &[f64], rate: f64, hz: f64, quality: f64) -> f64 {
     2.0 * (with_re * with_re + with_im * with_im) / own
 }
 
-/// The best tone in a piece of sound that begins with its attack.
-pub(super) fn best(piece: &[f64], rate: f64) -> Option<Tone> {
+/// The best tone in a piece of sound that begins with its attack, over noise of this mean square.
+pub(super) fn best(piece: &[f64], rate: f64, noise: f64) -> Option<Tone> {
     let mut coarse: Option<(f64, f64, f64)> = None;
-    let mut hz = RANGE_HZ.0;
-    while hz <= RANGE_HZ.1 {
+    for hz in candidates(piece, rate) {
         for quality in QUALITIES {
             let part = &piece[..looked_at(piece, rate, hz, quality)];
-            let whole: f64 = part.iter().map(|sample| sample * sample).sum();
-            let energies =
-                (1..=overtones(hz)).map(|n| projected(part, rate, n as f64 * hz, quality));
-            let (mut odd, mut all) = (0.0, 0.0);
-            for (at, energy) in energies.enumerate() {
-                all += energy;
-                if at % 2 == 0 {
-                    odd += energy;
-                }
-            }
-            // A short look explains a large part of little, a long one a small part of much.
-            let score = all.min(whole) * (all / whole.max(f64::MIN_POSITIVE)).min(1.0);
-            if odd >= ODD * all && coarse.is_none_or(|(best, ..)| score > best) {
+            // Two columns of noise alone would explain as much.
+            let for_nothing = 4.0 * overtones(hz) as f64 * noise;
+            let Some(energy) = explained(part, rate, hz, quality, 0.0) else {
+                continue;
+            };
+            let score = energy - for_nothing;
+            if coarse.is_none_or(|(best, ..)| score > best) {
                 coarse = Some((score, hz, quality));
             }
         }
-        hz *= COARSE;
     }
     let (_, hz, quality) = coarse?;
     refined(piece, rate, hz, quality)
+}
+
+/// Frequencies at which there is a tone that may be the lowest: peaks of what a single one
+/// explains, each no weaker than a part of its strongest overtone.
+fn candidates(piece: &[f64], rate: f64) -> Vec<f64> {
+    let mut grid = Vec::new();
+    let mut hz = RANGE_HZ.0 / COARSE;
+    while hz <= RANGE_HZ.1 * COARSE {
+        let part = &piece[..looked_at(piece, rate, hz, MIDDLING)];
+        grid.push((hz, projected(part, rate, hz, MIDDLING)));
+        hz *= COARSE;
+    }
+    let is_lowest = |hz: f64, own: f64| {
+        let part = &piece[..looked_at(piece, rate, hz, MIDDLING)];
+        (2..=overtones(hz)).all(|n| own >= LOWEST * projected(part, rate, n as f64 * hz, MIDDLING))
+    };
+    let mut found: Vec<(f64, f64)> = grid
+        .windows(3)
+        .filter(|three| three[1].1 >= three[0].1 && three[1].1 >= three[2].1)
+        .map(|three| three[1])
+        .filter(|(hz, own)| is_lowest(*hz, *own))
+        .collect();
+    sort_short(&mut found, |a, b| b.1.total_cmp(&a.1));
+    found.truncate(MOST_CANDIDATES);
+    found.into_iter().map(|(hz, _)| hz).collect()
 }
 
 /// Least squares around a coarse answer.

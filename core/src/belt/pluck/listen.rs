@@ -32,14 +32,16 @@ const DIES_S: f64 = 0.8;
 const LONGEST_S: f64 = 0.7;
 /// More rises in a second than this are an engine's firing, not a finger's.
 const FIRING_PER_S: f64 = 3.0;
+/// A steady tone is looked for in pieces so long, s.
+const PIECE_S: f64 = 0.35;
 /// A sound like itself a period later by this is a tone.
 const TONAL: f64 = 0.55;
 /// A steady tone this loud, over the pluck, is no background.
 const LOUD_TONE: f64 = 0.15;
-/// Part of what stands over the noise that a pluck's tone explains.
-const EXPLAINS: f64 = 0.5;
-/// Tone over noise, as energies, from which a pluck counts.
-const OVER_NOISE: f64 = 2.0;
+/// A span's tone rings at least so well.
+const LEAST_QUALITY: f64 = 5.0;
+/// Tone over all else, as energies, from which a pluck counts: a clap's best tone stays under.
+const OVER_NOISE: f64 = 2.5;
 
 /// A pluck heard.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -116,8 +118,8 @@ pub fn listen(sound: &[f32], rate: f64) -> Result<Vec<Heard>, NotHeard> {
         let end = (until * band.hop())
             .min(start + (LONGEST_S * band.rate) as usize)
             .min(band.samples.len());
-        if let Some(tone) = fit::best(&band.samples[start..end], band.rate)
-            && let Some(pluck) = accepted(&tone, floor, start as f64 / band.rate)
+        if let Some(tone) = fit::best(&band.samples[start..end], band.rate, floor * floor)
+            && let Some(pluck) = accepted(&tone, start as f64 / band.rate)
         {
             heard.push(pluck);
         }
@@ -169,15 +171,9 @@ fn rises(band: &Band, levels: &[f64]) -> Vec<usize> {
     let mut found: Vec<usize> = Vec::new();
     let mut at = 0;
     while at < levels.len() {
-        let before = match at.checked_sub(RISE_FRAMES) {
-            Some(earlier) => levels[earlier],
-            None => quiet,
-        };
+        let before = levels[at.saturating_sub(RISE_FRAMES)];
         if levels[at] > RISES * before && levels[at] > quiet {
-            let ahead = levels.len().min(at + RISE_FRAMES + 2);
-            let peak = (at..ahead)
-                .max_by(|a, b| levels[*a].total_cmp(&levels[*b]))
-                .unwrap_or(at);
+            let peak = summit(levels, at);
             found.push(peak);
             at = peak + apart;
         } else {
@@ -187,16 +183,29 @@ fn rises(band: &Band, levels: &[f64]) -> Vec<usize> {
     found
 }
 
+/// The highest frame from one on, as long as it goes on rising.
+fn summit(levels: &[f64], from: usize) -> usize {
+    let mut peak = from;
+    loop {
+        let ahead = levels.len().min(peak + RISE_FRAMES + 2);
+        let higher = (peak..ahead).max_by(|a, b| levels[*a].total_cmp(&levels[*b]));
+        match higher {
+            Some(higher) if levels[higher] > levels[peak] => peak = higher,
+            _ => return peak,
+        }
+    }
+}
+
 /// Whether a level dies to half soon.
 fn dies(band: &Band, levels: &[f64], peak: f64) -> bool {
     let soon = (DIES_S * band.rate) as usize / band.hop();
     levels.iter().take(soon).any(|level| *level < 0.5 * peak)
 }
 
-/// How tonal a recording is away from its rises: the middle of quarter seconds, and how often
+/// How tonal a recording is away from its rises: the middle of pieces, and how often
 /// that tone repeats.
 fn steady_tone(band: &Band, rises: &[usize]) -> (f64, f64) {
-    let length = (0.25 * band.rate) as usize;
+    let length = (PIECE_S * band.rate) as usize;
     let after_rise = (0.4 * band.rate) as usize;
     let is_quiet = |start: usize| {
         !rises.iter().any(|rise| {
@@ -220,14 +229,12 @@ fn steady_tone(band: &Band, rises: &[usize]) -> (f64, f64) {
     tones.get(tones.len() / 2).copied().unwrap_or((0.0, 0.0))
 }
 
-fn accepted(tone: &Tone, floor: f64, at_s: f64) -> Option<Heard> {
-    let noise = floor * floor * tone.samples as f64;
-    let over_noise = (tone.whole - noise).max(0.1 * tone.whole);
+fn accepted(tone: &Tone, at_s: f64) -> Option<Heard> {
     let left = (tone.whole - tone.explained).max(1e-12 * tone.whole);
     let in_range = (RANGE_HZ.0..=RANGE_HZ.1).contains(&tone.hz);
-    let is_tone =
-        tone.explained >= EXPLAINS * over_noise && tone.explained >= OVER_NOISE * left.min(noise);
-    (in_range && is_tone && tone.whole > 0.0).then(|| Heard {
+    let is_tone = tone.whole > 0.0 && tone.explained >= OVER_NOISE * left;
+    let rings = tone.quality >= LEAST_QUALITY;
+    (in_range && is_tone && rings).then(|| Heard {
         at_s,
         hz: tone.hz,
         quality: tone.quality,
