@@ -92,7 +92,7 @@ fn the_tensioner_gives_what_the_larger_pulley_wants() {
         wanted,
         1e-6,
     );
-    assert!(travel > 0.0, "the tensioner gives way outward");
+    assert!(travel < 0.0, "the tensioner gives way outward");
     let spread = ending.travel.unwrap();
     assert!(
         spread.spread.widest() > 0.1 && spread.spread.widest() < 5.0,
@@ -167,7 +167,7 @@ fn a_spring_arm_sets_the_tension() {
     let Motion::Arm { pivot } = layout.mover.unwrap().motion else {
         panic!("an arm")
     };
-    let center = laid.wheels[1].at;
+    let center = laid.wheels[3].at;
     let arm = (center.x_mm - pivot.x_mm, center.y_mm - pivot.y_mm);
     // The belt pulls the pulley back along the span that arrives and on along the one that leaves.
     let pull = |direction: f64| (direction.cos(), direction.sin());
@@ -182,7 +182,7 @@ fn a_spring_arm_sets_the_tension() {
         25.0 / meters,
         1e-6,
     );
-    assert!(give(&laid, 0.0).unwrap() < 0.0, "outward gives belt");
+    assert!(give(&laid, 0.0).unwrap() > 0.0, "inward takes belt");
 }
 
 /// Verification: a slide along the line of centers of two pulleys gives twice its travel times the cosine of the lean.
@@ -307,7 +307,8 @@ fn tensions_close_around_the_loop() {
                         near(gained, one.force_n, 1e-6);
                     }
                     if layout.mover.unwrap().hold == Hold::Spring {
-                        near(spans[1] - worst.grip.centrifugal_n, 400.0, 1e-6);
+                        let sprung = layout.mover.unwrap().pulley;
+                        near(spans[sprung] - worst.grip.centrifugal_n, 400.0, 1e-6);
                     }
                 }
             }
@@ -348,7 +349,7 @@ fn answers_are_findings() {
         layout.belt = Some(BeltSize::ribbed(6, 1320.0));
         layout.obstacles.push(Obstacle {
             name: "bracket".to_owned(),
-            at: Point::new(150.0, 40.0),
+            at: Point::new(-150.0, 40.0),
             radius_mm: 6.0,
             half_width_mm: 2.0,
         });

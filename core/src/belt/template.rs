@@ -35,7 +35,17 @@ impl Template {
         let pump = pulley(Role::WaterPump, Side::Ribs, (130.0, 5.0));
         let crank = pulley(Role::Crank, Side::Ribs, crank);
         let alternator = pulley(Role::Alternator, Side::Ribs, alternator);
+        let tensioner = pulley(Role::Tensioner, Side::Back, (70.0, 1.0));
         let at = Point::new;
+        // A crank that turns clockwise lets the belt go to the left: that is the slack side.
+        let on_arm = |pulley| Mover {
+            pulley,
+            motion: Motion::Arm {
+                pivot: at(-185.0, 190.0),
+            },
+            travel: (-28.0, 10.0),
+            hold: Hold::Spring,
+        };
         let (pulleys, centers, mover) = match self {
             Self::AlternatorAndPump => (
                 vec![crank, alternator, pump],
@@ -50,52 +60,33 @@ impl Template {
                 },
             ),
             Self::WithTensioner => (
-                vec![
-                    crank,
-                    pulley(Role::Tensioner, Side::Back, (70.0, 1.0)),
-                    alternator,
-                    pump,
-                ],
+                vec![crank, pump, alternator, tensioner],
                 vec![
                     at(0.0, 0.0),
-                    at(125.0, 135.0),
-                    at(260.0, 260.0),
-                    at(-20.0, 260.0),
+                    at(20.0, 260.0),
+                    at(-260.0, 260.0),
+                    at(-125.0, 135.0),
                 ],
-                Mover {
-                    pulley: 1,
-                    motion: Motion::Arm {
-                        pivot: at(185.0, 190.0),
-                    },
-                    travel: (-14.0, 20.0),
-                    hold: Hold::Spring,
-                },
+                on_arm(3),
             ),
             Self::WithSteering => (
                 vec![
                     crank,
-                    pulley(Role::Tensioner, Side::Back, (70.0, 1.0)),
-                    alternator,
-                    pulley(Role::Idler, Side::Back, (70.0, 1.0)),
-                    pump,
                     pulley(Role::PowerSteering, Side::Ribs, (120.0, 5.0)),
+                    pump,
+                    pulley(Role::Idler, Side::Back, (70.0, 1.0)),
+                    alternator,
+                    tensioner,
                 ],
                 vec![
                     at(0.0, 0.0),
-                    at(125.0, 135.0),
-                    at(270.0, 300.0),
-                    at(150.0, 260.0),
-                    at(10.0, 300.0),
-                    at(-200.0, 140.0),
+                    at(200.0, 140.0),
+                    at(-10.0, 300.0),
+                    at(-150.0, 260.0),
+                    at(-270.0, 300.0),
+                    at(-125.0, 135.0),
                 ],
-                Mover {
-                    pulley: 1,
-                    motion: Motion::Arm {
-                        pivot: at(185.0, 190.0),
-                    },
-                    travel: (-14.0, 20.0),
-                    hold: Hold::Spring,
-                },
+                on_arm(5),
             ),
         };
         Layout {
