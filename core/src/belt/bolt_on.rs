@@ -297,7 +297,7 @@ mod tests {
     fn each_thing_that_does_not_fit_stops_it() {
         let changes: [(Topic, Change); 8] = [
             (Topic::Profile, |p| {
-                p.section = Some(Section::VRibbed { ribs: 5 })
+                p.section = Some(Section::VRibbed { ribs: 5 });
             }),
             (Topic::Bore, |p| p.bore_mm = Some(15.0)),
             (Topic::Nut, |p| p.nut = Some("M14x1.5".to_owned())),

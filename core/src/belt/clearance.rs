@@ -8,9 +8,10 @@
 //!   backside pulley it is the other way round, which the side of the nearest piece tells;
 //! - an obstacle inside a pulley's rim, or in the belt itself, has a negative gap.
 
-use super::laid::{BeltInput, Laid, Measured, Ranges};
+use super::laid::Laid;
 use super::layout::{Obstacle, Point};
 use super::path::Path;
+use super::ranges::{BeltInput, Measured, Ranges};
 use crate::data::belt_memory::{BACK_LINE_MM, FLAP_MM, RIB_TIPS_MM, RIM_OVER_MM};
 use crate::data::memory::Default as Ranged;
 use crate::finding::Status;

@@ -1,10 +1,11 @@
 //! The pulley on the car against the one to try, on the same places.
 
 use super::clearance::{Clearance, clearances};
-use super::laid::{BeltInput, Laid, LayError, Measured, Ranges};
+use super::laid::{Laid, LayError};
 use super::layout::{Layout, Motion};
 use super::length::{BeltSize, usual_lengths_mm};
 use super::path::PathError;
+use super::ranges::{BeltInput, Measured, Ranges};
 use super::travel::{Offer, Settled, offers, reach, settle};
 
 /// A pulley to try, in place of one of the layout's.

@@ -2,8 +2,8 @@
 
 use super::clearance::Clearance;
 use super::compare::{Comparison, Ending};
-use super::laid::Measured;
 use super::moments::{MomentKind, Worst};
+use super::ranges::Measured;
 use super::travel::Settled;
 use crate::data::belt_memory::{
     DESIGNATION_SOURCE, FLAP_MM, GRIP_SOURCE, INERTIA_SOURCE, PATH_SOURCE, SOURCE,

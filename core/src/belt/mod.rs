@@ -14,10 +14,12 @@ mod findings;
 mod grip;
 mod laid;
 mod layout;
+mod least_squares;
 mod length;
 mod moments;
 mod path;
 mod place;
+mod ranges;
 mod template;
 mod travel;
 
@@ -28,7 +30,7 @@ pub use findings::{
     clearance_findings, grip_findings, length_findings, moment_code, settled_reason,
 };
 pub use grip::{BeltKind, Grip, Moment, PulleyGrip, Taken, grip};
-pub use laid::{BeltInput, Laid, LayError, Measured, Ranges};
+pub use laid::{Laid, LayError};
 pub use layout::{
     BeltPulley, Hold, Layout, Motion, Mover, Obstacle, Places, Point, Role, Section, Side,
     SideAnswer, Tape, Turning,
@@ -39,5 +41,6 @@ pub use moments::{
 };
 pub use path::{Arc, Path, PathError, Span, Wheel};
 pub use place::{PlaceError, Placed, Placement, SideQuestion, place, point_from_two};
+pub use ranges::{BeltInput, Measured, Ranges};
 pub use template::Template;
 pub use travel::{Offer, Reach, Settled, give, offers, reach, settle, tension_from_arm};

@@ -1,8 +1,9 @@
 //! The worst moments of a belt, and their grip with its spread.
 
 use super::grip::{BeltKind, Grip, Moment, Taken, grip};
-use super::laid::{BeltInput, Laid, Measured};
+use super::laid::Laid;
 use super::layout::{Role, Section, Side};
+use super::ranges::{BeltInput, Measured};
 use crate::alternator::drag;
 use crate::data::belt_memory::{
     GRIP_BACK, GRIP_RIBS, GRIP_V, LEAST_BACK_MM, LEAST_V_MM, LEAST_WRAP_DEG, MASS_PER_RIB,

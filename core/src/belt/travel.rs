@@ -1,7 +1,8 @@
 //! Where the mover ends up for a belt, and which belts it can take.
 
-use super::laid::{BeltInput, Laid, Measured, Ranges};
+use super::laid::Laid;
 use super::length::BeltSize;
+use super::ranges::{BeltInput, Measured, Ranges};
 use crate::finding::Status;
 use crate::solve::root;
 

@@ -17,7 +17,7 @@ mod listen;
 
 pub use listen::{Heard, NotHeard, listen};
 
-use super::laid::{BeltInput, Measured};
+use super::ranges::{BeltInput, Measured};
 use crate::finding::Spread;
 use crate::sort::sort_short;
 
