@@ -172,8 +172,8 @@ fn a_spring_arm_sets_the_tension() {
     // The belt pulls the pulley back along the span that arrives and on along the one that leaves.
     let pull = |direction: f64| (direction.cos(), direction.sin());
     let (back, on) = (
-        pull(laid.path.spans[0].direction),
-        pull(laid.path.spans[1].direction),
+        pull(laid.path.spans[2].direction),
+        pull(laid.path.spans[3].direction),
     );
     let both = (on.0 - back.0, on.1 - back.1);
     let meters = (arm.0 * both.1 - arm.1 * both.0).abs() * 1e-3;
