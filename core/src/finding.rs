@@ -41,6 +41,18 @@ pub enum Unit {
     /// Seconds.
     #[serde(rename = "s")]
     Second,
+    /// Newtons.
+    #[serde(rename = "N")]
+    Newton,
+    /// Degrees of arc.
+    #[serde(rename = "deg")]
+    Degree,
+    /// Hertz.
+    #[serde(rename = "Hz")]
+    Hertz,
+    /// Meters per second.
+    #[serde(rename = "m/s")]
+    MeterPerSecond,
 }
 
 /// How far a value may lie from what is printed: 95 % half-widths, both as

@@ -7,6 +7,7 @@
 pub mod alternator;
 pub mod balance;
 pub mod battery;
+pub mod belt;
 pub mod bus;
 pub mod car;
 pub mod choose;

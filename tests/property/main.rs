@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod belt;
 mod cars;
 mod day;
 mod entry;

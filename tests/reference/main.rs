@@ -4,6 +4,9 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod belt;
+mod belt_pluck;
+mod belt_swap;
 mod car_file;
 mod draws;
 mod drive;

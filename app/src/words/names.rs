@@ -178,6 +178,10 @@ pub fn quantity(value: f64, unit: Unit, units: System) -> String {
         Unit::AmpereHour => format!("{}\u{a0}Ah", show::fixed(value, 1)),
         Unit::Ohm => format!("{}\u{a0}mΩ", show::fixed(value * 1e3, 1)),
         Unit::Second => format!("{}\u{a0}s", show::fixed(value, 1)),
+        Unit::Newton => format!("{}\u{a0}N", show::fixed(value, 0)),
+        Unit::Degree => format!("{}°", show::fixed(value, 0)),
+        Unit::Hertz => format!("{}\u{a0}Hz", show::fixed(value, 0)),
+        Unit::MeterPerSecond => format!("{}\u{a0}m/s", show::fixed(value, 0)),
     }
 }
 

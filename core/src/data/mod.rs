@@ -9,6 +9,7 @@ pub mod ac_43_13;
 pub mod awg;
 pub mod battery_memory;
 pub mod battery_resistance;
+pub mod belt_memory;
 pub mod bode_1977;
 pub mod charge_bands;
 pub mod cold_crank;
