@@ -11,6 +11,8 @@ const LOOKED_AT: usize = 20_000;
 const GAP_INTERVALS: f64 = 4.0;
 /// ... and at least this long, s.
 const GAP_LEAST_S: f64 = 0.3;
+/// A log that has at least this part of the samples its usual interval makes lost a few.
+const FEW_LOST: f64 = 0.8;
 /// Differences under this are rounding of the stored number, V.
 const ROUNDING_V: f64 = 5e-5;
 /// Engine speed moves when it changes by so much within a second, rpm.
@@ -50,10 +52,17 @@ fn rate(signal: &Signal) -> (f64, usize, f64) {
             known_s += interval;
         }
     }
-    let hz = if known_s > 0.0 {
+    let mean_hz = if known_s > 0.0 {
         different as f64 / known_s
     } else {
         0.0
+    };
+    // A few samples lost here and there do not make a log slower where it has them.
+    let usual_hz = interval_s(signal).map_or(mean_hz, |usual| 1.0 / usual);
+    let hz = if mean_hz > FEW_LOST * usual_hz {
+        usual_hz
+    } else {
+        mean_hz
     };
     (hz, gaps, gaps_s)
 }
