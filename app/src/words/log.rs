@@ -120,10 +120,10 @@ pub fn sampling(sampling: &Sampling) -> String {
         count => format!(" {count} gaps, {} together.", seconds(sampling.gaps_s)),
     };
     format!(
-        "{}: rpm {}\u{a0}times a second, voltage {}, in steps of {}.{gaps}",
+        "{}: rpm {}\u{a0}times a second, voltage {}, in steps of {}\u{a0}mV.{gaps}",
         seconds(sampling.span.to_s - sampling.span.from_s),
         hertz(sampling.rpm_hz),
         hertz(sampling.volts_hz),
-        volts(sampling.step_v)
+        show::fixed(1e3 * sampling.step_v, 0)
     )
 }

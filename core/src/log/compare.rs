@@ -80,6 +80,8 @@ pub struct Comparison {
     pub cure: Cure,
     /// The figure that says so.
     pub by: Option<Measure>,
+    /// What is wrong after it all the same.
+    pub left: Option<Measure>,
     /// Every figure that both have.
     pub pairs: Vec<Pair>,
     /// Launch of each on its log's time, s: taken off, both launch at zero.
@@ -172,15 +174,14 @@ pub fn compare(before: &KeptPass, after: &KeptPass) -> Comparison {
     let alike = before.pass.kind == after.pass.kind
         && near(before.pass.highest_rpm, after.pass.highest_rpm)
         && near(seconds(before), seconds(after));
-    let (cure, by) = cure(
-        &pairs,
-        (before.bands.low_v, after.bands.low_v),
-        scale,
-        alike,
-    );
+    let low_v = (before.bands.low_v, after.bands.low_v);
+    let (cure, by) = cure(&pairs, low_v, scale, alike);
+    let is_left = |pair: &&Pair| is_fault(pair.measure, pair.after, low_v.1, scale);
+    let left = pairs.iter().find(is_left).map(|pair| pair.measure);
     Comparison {
         cure,
         by,
+        left,
         pairs,
         launch_s: (before.pass.span.from_s, after.pass.span.from_s),
         alike,
@@ -195,13 +196,13 @@ fn cure(pairs: &[Pair], low_v: (f64, f64), scale: f64, alike: bool) -> (Cure, Op
         .iter()
         .filter(|pair| is_fault(pair.measure, pair.before, low_v.0, scale))
         .collect();
-    let worse = pairs.iter().find(|pair| pair.better == Some(false));
+    let worse = pairs.iter().find(|pair| {
+        pair.better == Some(false) && is_fault(pair.measure, pair.after, low_v.1, scale)
+    });
     let Some(first) = wrong.first() else {
         return match worse {
-            Some(worse) if is_fault(worse.measure, worse.after, low_v.1, scale) => {
-                (Cure::Worse, Some(worse.measure))
-            }
-            _ => (Cure::NothingToCure, None),
+            Some(worse) => (Cure::Worse, Some(worse.measure)),
+            None => (Cure::NothingToCure, None),
         };
     };
     let left = wrong
@@ -211,6 +212,8 @@ fn cure(pairs: &[Pair], low_v: (f64, f64), scale: f64, alike: bool) -> (Cure, Op
         (_, Some(false)) => (Cure::Worse, Some(first.measure)),
         // A pass driven slower proves nothing.
         (_, _) if !alike => (Cure::CannotTell, Some(first.measure)),
+        // What was wrong is no better, and something else is worse.
+        (_, None) if worse.is_some() => (Cure::Worse, worse.map(|worse| worse.measure)),
         (None, Some(true)) => (Cure::Cured, Some(first.measure)),
         (Some(left), _) if left.better == Some(true) => (Cure::Better, Some(left.measure)),
         (_, Some(true)) => (Cure::Better, Some(first.measure)),

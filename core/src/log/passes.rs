@@ -9,7 +9,7 @@ use super::shifts;
 use super::{Recording, Seen, Signal};
 
 /// What counts as a pass. What is absent is found from the log itself.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Rules {
     /// Engine speed over which the car is on a pass, rpm.
     pub high_rpm: Option<f64>,
@@ -17,6 +17,20 @@ pub struct Rules {
     pub least_s: f64,
     /// Longest time under that speed within one pass, s.
     pub pause_s: f64,
+    /// Passes that begin or end elsewhere than the log says.
+    #[serde(default)]
+    pub moved: Vec<Moved>,
+}
+
+/// A pass whose ends the person knows better.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Moved {
+    /// Its place among the passes of the log.
+    pub place: usize,
+    /// Its launch, s.
+    pub from_s: Option<f64>,
+    /// Its stripe, s.
+    pub to_s: Option<f64>,
 }
 
 /// A stretch of time.
@@ -134,6 +148,7 @@ impl Default for Rules {
             high_rpm: None,
             least_s: 2.5,
             pause_s: 12.0,
+            moved: Vec::new(),
         }
     }
 }
@@ -229,6 +244,16 @@ pub(super) fn find(recording: &Recording, rules: &Rules, speeds: Speeds, rpm_hz:
             found.passes.push(whole);
         }
     }
+    for moved in &rules.moved {
+        if let Some(pass) = found.passes.get_mut(moved.place) {
+            let (from_s, to_s) = (pass.span.from_s, pass.span.to_s);
+            let span = Span::new(moved.from_s.unwrap_or(from_s), moved.to_s.unwrap_or(to_s));
+            // Turned round, or outside the log, it stays as it was found.
+            if span.from_s < span.to_s && samples(rpm, span).count() > 1 {
+                *pass = around(recording, span, pass.kind, speeds, rpm_hz);
+            }
+        }
+    }
     found
 }
 
@@ -295,6 +320,12 @@ fn pass(recording: &Recording, high: Span, speeds: Speeds, rpm_hz: f64) -> Pass 
         }
         PassKind::Session => high,
     };
+    around(recording, span, kind, speeds, rpm_hz)
+}
+
+/// The moments of a pass of which the ends are known.
+fn around(recording: &Recording, span: Span, kind: PassKind, speeds: Speeds, rpm_hz: f64) -> Pass {
+    let rpm = &recording.rpm;
     let (shifts, gears) = shifts::shifts_and_gears(rpm, span, kind, rpm_hz);
     let highest = samples(rpm, span)
         .map(|sample| sample.1)

@@ -84,7 +84,9 @@ fn fresh_hz(rpm: &Signal, written_hz: f64) -> f64 {
             });
         if f64::from(high - low) > MOVES_RPM {
             let changes = window.windows(2).filter(|two| two[0] != two[1]).count();
-            rates.push(changes as f64);
+            // A window has an interval less than it has samples.
+            let count = window.len() as f64;
+            rates.push(changes as f64 * count / (count - 1.0));
         }
         start = end.max(start + 1);
     }

@@ -5,7 +5,7 @@ use super::compare::{Cure, Measure, compare};
 use super::diagnose::{Cause, Outcome, Standing};
 use super::fit::{self, Fixed};
 use super::kept::{KeptPass, worn};
-use super::passes::{Aside, PassKind, Rules};
+use super::passes::{Aside, Moved, PassKind, Rules};
 use super::{Known, Missing, Recording, Seen, Signal};
 use crate::car::{Car, demo};
 use crate::drive::Pulley;
@@ -261,4 +261,73 @@ fn the_model_is_held_against_the_log() {
     assert!((shown - offset.value.value).abs() < 0.01);
     car.engine.idle = None;
     assert!(fit::against(&recording, &analysis, &analysis.passes[0], &car).is_err());
+}
+
+#[test]
+fn a_pass_begins_and_ends_where_the_person_says() {
+    let recording = log(|_, rpm| 14.1 - 0.0001 * rpm);
+    let moved = |from_s, to_s| {
+        let rules = Rules {
+            moved: vec![Moved {
+                place: 0,
+                from_s,
+                to_s,
+            }],
+            ..Rules::default()
+        };
+        analyze(&recording, &Known::nothing(), &rules).passes
+    };
+    let found = &said(&recording).passes[0];
+    let [later] = &moved(Some(63.8), None)[..] else {
+        panic!("another pass");
+    };
+    assert_eq!(later.pass.span.from_s, 63.8);
+    assert_eq!(later.pass.span.to_s, found.pass.span.to_s);
+    // The first gear and its shift are no part of it any more.
+    assert_eq!(later.pass.shifts.found().map(Vec::len), Some(1));
+    assert!(later.dwell.total_s() < found.dwell.total_s() - 1.5);
+    let shorter = moved(None, Some(65.0));
+    assert_eq!(shorter[0].pass.span.to_s, 65.0);
+    assert_eq!(shorter[0].pass.highest_rpm.round(), 7_000.0);
+    // Turned round or beyond the log, nothing changes.
+    assert_eq!(moved(Some(70.0), Some(60.0))[0].pass, found.pass);
+    assert_eq!(moved(Some(500.0), Some(600.0))[0].pass, found.pass);
+}
+
+/// The set-point is offered from a voltage that was held, within what path and reading leave open,
+/// and not from one that falls all along.
+#[test]
+fn a_set_point_takes_a_voltage_that_was_held() {
+    let car = demo::nettle();
+    let offered = |volts: fn(f64, f64) -> f64| {
+        let recording = log(volts);
+        let analysis = analyze(&recording, &Known::of(&car), &Rules::default());
+        let against = fit::against(&recording, &analysis, &analysis.passes[0], &car).unwrap();
+        let mut offers = against.offers.into_iter();
+        offers.find(|offer| offer.fixed == Fixed::SetPoint)
+    };
+    let held = offered(|_, _| 14.0).unwrap().value;
+    // The regulator holds what is read and what is lost before it, which nobody measured.
+    assert!((14.1..14.8).contains(&held.value), "{held:?}");
+    assert!(held.half_width > 0.15 && held.half_width < 0.5, "{held:?}");
+    assert!(offered(|_, rpm| 14.4 - 0.0005 * (rpm - 3_000.0).max(0.0)).is_none());
+}
+
+#[test]
+fn one_fault_for_another_is_no_cure() {
+    let car = demo::nettle();
+    let good = kept(&car, &log(|_, _| 14.1), "good");
+    let bad = kept(&car, &log(floats), "bad");
+    // Both are over an assumed limit for seconds; only the voltage differs.
+    let worse = compare(&good, &bad);
+    assert_eq!((worse.cure, worse.by), (Cure::Worse, Some(Measure::Lowest)));
+    let better = compare(&bad, &good);
+    assert_eq!(
+        (better.cure, better.by, better.left),
+        (
+            Cure::Better,
+            Some(Measure::Lowest),
+            Some(Measure::OverContinuous)
+        )
+    );
 }

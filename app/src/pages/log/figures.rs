@@ -33,6 +33,9 @@ pub fn figures(desk: Desk, found: Found) -> AnyView {
         });
         all([
             view! { <p class="note">{words::pass_line(&pass.pass)}</p> }.into_any(),
+            words::unknown(pass.dwell.unknown_s)
+                .map(|line| view! { <p class="note">{line}</p> }.into_any())
+                .into_any(),
             over,
             table(
                 words::FIGURES,
@@ -72,6 +75,7 @@ pub fn besides(found: Found) -> AnyView {
             .into_iter()
             .flatten()
             .map(words::crank);
+        let cranks = cranks.chain(words::no_cranks(&analysis.cranks));
         let aside = analysis.found.aside.iter().map(words::aside);
         lines(words::BETWEEN, between.chain(cranks).chain(aside).collect())
     });

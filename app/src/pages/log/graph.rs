@@ -247,11 +247,25 @@ fn wider(one: Option<(f64, f64)>, other: Option<(f64, f64)>) -> Option<(f64, f64
     }
 }
 
+/// A range of voltage on whole volts, two at least: the axis stands still over most of what one moves along,
+/// and a fall of some tenths still shows once one is close.
+fn whole_volts((low, high): (f64, f64)) -> (f64, f64) {
+    let (low, high) = (low.floor(), high.ceil());
+    (low.min(high - 2.0), high)
+}
+
 fn plot(shots: &[Shot], overlay: &Overlay, (from, to): (f64, f64)) -> PlotSpec {
-    // The axes are those of all of it: they stand still while one moves along.
-    let ranges = shots.iter().map(|shot| shot.source.volts().range());
+    let ranges = shots
+        .iter()
+        .map(|shot| shot.source.volts().between(from, to));
+    let band = overlay
+        .band
+        .iter()
+        .filter(|(at, ..)| (from..=to).contains(at))
+        .map(|&(_, low, high)| Some((low, high)));
+    let in_sight = ranges.chain(band).fold(None, wider);
     let mut volts = Panel {
-        y: axis(words::VOLTAGE_AXIS, ranges.fold(None, wider), words::tenth),
+        y: axis(words::VOLTAGE_AXIS, in_sight.map(whole_volts), words::tenth),
         ..Panel::default()
     };
     if !overlay.band.is_empty() {
@@ -324,5 +338,17 @@ fn plot(shots: &[Shot], overlay: &Overlay, (from, to): (f64, f64)) -> PlotSpec {
         panels: vec![volts, rpm],
         markers,
         stops,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_voltage_axis_holds_what_is_in_sight_on_whole_volts() {
+        assert_eq!(whole_volts((13.9, 14.1)), (13.0, 15.0));
+        assert_eq!(whole_volts((9.4, 14.0)), (9.0, 14.0));
+        assert_eq!(whole_volts((13.0, 13.0)), (11.0, 13.0));
     }
 }

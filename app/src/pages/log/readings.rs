@@ -10,6 +10,7 @@ use crate::parts::verdict::verdict_view;
 use crate::words::log::{diagnosis, readings as words};
 use laneside_core::log::Known;
 use laneside_core::log::readings::{Reading, Readings, diagnose};
+use laneside_core::quantity::{InElectricPotential, InRotationalSpeed, parse};
 use leptos::prelude::*;
 
 /// The fields, and what they say.
@@ -80,20 +81,12 @@ fn entry(desk: Desk, place: usize, is_rpm: bool) -> AnyView {
 }
 
 fn number(text: &str, is_rpm: bool) -> Option<f64> {
-    let plain = if is_rpm {
-        text.trim().replace(',', "")
+    let (value, most) = if is_rpm {
+        (parse::speed(text).ok()?.rpm(), words::RPM_MOST)
     } else {
-        text.trim().replace(',', ".")
+        (parse::voltage(text).ok()?.volts(), words::VOLTS_MOST)
     };
-    let most = if is_rpm {
-        words::RPM_MOST
-    } else {
-        words::VOLTS_MOST
-    };
-    plain
-        .parse()
-        .ok()
-        .filter(|value| (0.0..=most).contains(value))
+    (0.0..=most).contains(&value).then_some(value)
 }
 
 fn read(texts: &[[String; 2]; 4]) -> Readings {

@@ -136,11 +136,13 @@ pub fn question(desk: Desk, asked: Asked) -> AnyView {
             .collect_view()
             .into_any()
     };
+    let example = (!asked.example.is_empty())
+        .then(|| view! { <p class="log-line">{asked.example}</p> }.into_any());
     view! {
         <section class="log-question">
             <p class="quiet">{words::QUESTION}</p>
             <h2>{asked.text}</h2>
-            <p class="log-line">{asked.example}</p>
+            {example}
             {answers}
             {cancel(desk)}
         </section>
@@ -202,6 +204,7 @@ pub fn failed(desk: Desk, fault: Fault) -> AnyView {
             {fault_view("log-fault".to_owned(), Signal::stored(Some(fault)))}
             {choose(desk, words::ANOTHER)}
         </div>
+        {cancel(desk)}
     }
     .into_any()
 }

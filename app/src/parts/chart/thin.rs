@@ -202,6 +202,25 @@ mod tests {
         }
     }
 
+    /// A dip of 20 ms in a log of a kilohertz, at whatever zoom it is in sight.
+    #[test]
+    fn a_dip_of_20_ms_is_in_every_stretch_that_holds_it() {
+        let mut values = noisy(60_000);
+        values[31_417..31_437].fill(9.5);
+        let line = Line::new(values);
+        let trace = line.trace();
+        let mut span = 60.0;
+        while span > 0.1 {
+            for part in [0.02, 0.3, 0.5, 0.97] {
+                let from = 31.417 - part * span;
+                let points = trace.thinned(from, from + span, 360);
+                let lowest = points.iter().map(|point| point.1).fold(99.0, f64::min);
+                assert_eq!(lowest, 9.5, "{span} s from {from}");
+            }
+            span *= 0.83;
+        }
+    }
+
     #[test]
     fn blocks_and_samples_agree() {
         let line = Line::new(noisy(3_000));

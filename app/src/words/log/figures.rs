@@ -14,6 +14,8 @@ pub const OF_ALTERNATOR: &str = "V per 1,000 rpm of the alternator.";
 pub const OF_ENGINE: &str = "V per 1,000 rpm of the engine: the ratio is not known.";
 pub const OVER: &str = "Over the alternator's limit";
 pub const OVER_HEAD: [&str; 3] = ["", "On the car", "To try"];
+const TIME_OVER: &str = "Time over it, s";
+const PEAK_OVER: &str = "Peak over it, rpm";
 pub const BETWEEN: &str = "Between the passes";
 pub const NO_RATIO: &str =
     "Needed: both pulleys. Then the log says how long the alternator was over its limit.";
@@ -44,7 +46,7 @@ fn within(value: Within, decimals: u8) -> String {
     if is_zero {
         number
     } else {
-        format!("{number} ±\u{a0}{off}")
+        format!("{number}\u{a0}±\u{a0}{off}")
     }
 }
 
@@ -147,6 +149,12 @@ fn time_over((one, other): (Over, Over)) -> String {
     ends(one.seconds, other.seconds, plain_s)
 }
 
+/// How far the peak is over a limit; nothing where it stays under.
+fn peak_over((one, other): (Over, Over)) -> String {
+    let over = |over: Over| over.by_rpm.max(0.0);
+    ends(over(one), over(other), plain_rpm)
+}
+
 fn limit_of((one, other): (Over, Over)) -> String {
     ends(one.limit_rpm, other.limit_rpm, plain_rpm)
 }
@@ -172,13 +180,13 @@ pub fn over(figures: &Figures) -> Option<(Vec<String>, Vec<Vec<String>>)> {
         row(format!("Limit for good, rpm{assumed}"), |over| {
             limit_of(over.continuous)
         }),
-        row("Time over it, s".to_owned(), |over| {
-            time_over(over.continuous)
-        }),
+        row(TIME_OVER.to_owned(), |over| time_over(over.continuous)),
+        row(PEAK_OVER.to_owned(), |over| peak_over(over.continuous)),
         row(format!("Limit for moments, rpm{assumed}"), |over| {
             limit_of(over.short)
         }),
-        row("Time over it, s".to_owned(), |over| time_over(over.short)),
+        row(TIME_OVER.to_owned(), |over| time_over(over.short)),
+        row(PEAK_OVER.to_owned(), |over| peak_over(over.short)),
     ];
     Some((head.map(str::to_owned).collect(), rows))
 }
@@ -194,11 +202,13 @@ pub fn pass_name(place: usize, pass: &Pass) -> String {
 
 /// A pass in one line.
 pub fn pass_line(pass: &Pass) -> String {
-    let shifts = pass.shifts.found().map_or(0, Vec::len);
-    let shifts = match shifts {
-        0 => String::new(),
-        1 => ", 1 shift".to_owned(),
-        count => format!(", {count} shifts"),
+    let shifts = match &pass.shifts {
+        Seen::Found(shifts) => match shifts.len() {
+            0 => String::new(),
+            1 => ", 1 shift".to_owned(),
+            count => format!(", {count} shifts"),
+        },
+        other => format!("; shifts: {}", absent(other)),
     };
     format!(
         "{} from {} on, up to {}{shifts}",
@@ -237,6 +247,21 @@ pub fn between(between: &Between) -> String {
         seconds(between.span.to_s - between.span.from_s),
         seconds(between.span.from_s)
     )
+}
+
+/// Time of a pass of which nothing was recorded; none where that is not worth a word.
+pub fn unknown(seconds_unknown: f64) -> Option<String> {
+    (seconds_unknown > 0.0).then(|| {
+        format!(
+            "{} of it were not recorded: what the alternator did then is not counted.",
+            seconds(seconds_unknown)
+        )
+    })
+}
+
+/// Why the starts of the engine do not show; none where there is none.
+pub fn no_cranks(cranks: &Seen<Vec<Crank>>) -> Option<String> {
+    matches!(cranks, Seen::TooSlow { .. }).then(|| format!("Starts: {}.", absent(cranks)))
 }
 
 /// A start of the engine.

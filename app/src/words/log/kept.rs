@@ -134,8 +134,8 @@ fn change(of: Measure, change: Within) -> String {
 pub fn pairs(pairs: &[Pair]) -> Vec<Vec<String>> {
     let row = |pair: &Pair| {
         let better = match pair.better {
-            Some(true) => ", better",
-            Some(false) => ", worse",
+            Some(true) => " better",
+            Some(false) => " worse",
             None => "",
         };
         let (name, unit) = measure(pair.measure);
@@ -153,7 +153,11 @@ pub fn pairs(pairs: &[Pair]) -> Vec<Vec<String>> {
 pub fn cure(found: &Comparison) -> Verdict {
     let (status, word, line) = match found.cure {
         Cure::Cured => (Status::Holds, "CURED", "What was wrong before is gone."),
-        Cure::Better => (Status::Close, "BETTER", "It is better, and not gone."),
+        Cure::Better => (
+            Status::Close,
+            "BETTER",
+            "It is better, and not all is well.",
+        ),
         Cure::Same => (
             Status::Over,
             "NOT CURED",
@@ -185,6 +189,12 @@ pub fn cure(found: &Comparison) -> Verdict {
     let by = by.map_or_else(String::new, |pair| {
         format!(" By: {}.", measure(pair.measure).0.to_lowercase())
     });
+    let left = match (found.cure, found.left) {
+        (Cure::Better, Some(left)) => {
+            format!(" Still there: {}.", measure(left).0.to_lowercase())
+        }
+        _ => String::new(),
+    };
     let unlike = if found.alike {
         ""
     } else {
@@ -194,7 +204,7 @@ pub fn cure(found: &Comparison) -> Verdict {
         status,
         word: word.to_owned(),
         figure,
-        line: format!("{line}{by}{unlike}"),
+        line: format!("{line}{by}{left}{unlike}"),
         action: None,
     }
 }

@@ -68,6 +68,10 @@ pub fn question(question: &Question) -> String {
 /// Where it shows in the file, with what stands there.
 pub fn example(question: &Question) -> String {
     let text = question.example.trim();
+    // Some questions are about no place of their own.
+    if question.at.line == 0 {
+        return String::new();
+    }
     if text.is_empty() {
         format!("At {}.", at(question.at))
     } else {

@@ -104,7 +104,11 @@ pub fn blinds(picture: &Picture) -> Vec<Blind> {
         Blind::NoIdle,
     );
     add(picture.read.high.is_none(), Blind::NoHighSpeed);
-    add(picture.in_gears_v.is_none(), Blind::SlowForGears);
+    // Without high speed there are no gears to be too slow for.
+    add(
+        picture.in_gears_v.is_none() && picture.read.high.is_some(),
+        Blind::SlowForGears,
+    );
     add(
         matches!(picture.ragged, Seen::TooSlow { .. }),
         Blind::SlowForRaggedness,

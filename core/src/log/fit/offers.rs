@@ -13,11 +13,20 @@ use crate::log::joined::{Follower, Joined};
 use crate::log::robust::{self, median};
 use crate::log::{Known, Recording, Within};
 use crate::race::PassStudy;
+use crate::resolve::InputId;
 use crate::tolerance::Tolerances;
 use crate::wiring::Place;
 
 /// How well a plateau of the voltage tells the set-point, V: the machine's own droop.
 const PLATEAU_V: f64 = 0.05;
+/// A plateau reaches this far under its top, V of a 12 V system, besides the noise.
+const HELD_V: f64 = 0.1;
+/// The top is what this part of the moments stays under: a spike is none.
+const TOP_PART: f64 = 0.95;
+/// A plateau has at least this part of the moments.
+const LEAST_PLATEAU: f64 = 0.1;
+/// How well the model knows the current that makes the drop to the reading, as a part of it.
+const CURRENT_PART: f64 = 0.25;
 /// Moments at which model and log are compared.
 const MOMENTS: usize = 200;
 /// The model regulates where it is within this of its set-point, V.
@@ -43,7 +52,7 @@ pub fn offers(
     let mut offers = Vec::new();
     if charges(found) {
         offers.extend(set_point_or_offset(
-            recording, found, car, tolerances, simulated,
+            recording, analysis, found, car, tolerances, simulated,
         ));
         offers.extend(path(recording, &joined, found, car, tolerances));
     }
@@ -62,6 +71,7 @@ fn charges(found: &PassFound) -> bool {
 /// that was entered, what the reading is off.
 fn set_point_or_offset(
     recording: &Recording,
+    analysis: &Analysis,
     found: &PassFound,
     car: &Car,
     tolerances: &Tolerances,
@@ -82,16 +92,24 @@ fn set_point_or_offset(
         })
         .filter(|(model, _)| *model > highest - REGULATES_V)
         .collect();
-    // The measured plateau: the upper half of what is left, a fault only lowers it.
+    // The measured plateau: what stays at the top, since a fault only lowers the voltage. A voltage that
+    // falls all along holds nothing, and fixes nothing.
     let mut volts: Vec<f64> = pairs.iter().map(|pair| pair.1).collect();
-    let line = median(&mut volts)?;
-    pairs.retain(|pair| pair.1 >= line);
-    let mut off: Vec<f64> = pairs.iter().map(|(model, volts)| volts - model).collect();
-    if off.len() < MOMENTS / 10 {
+    let top = robust::quantile(&mut volts, TOP_PART)?;
+    let held = top - HELD_V * analysis.bands.scale - 2.0 * analysis.sampling.noise_v;
+    pairs.retain(|pair| pair.1 >= held);
+    if (pairs.len() as f64) < LEAST_PLATEAU * MOMENTS as f64 {
         return None;
     }
+    let mut volts: Vec<f64> = pairs.iter().map(|pair| pair.1).collect();
+    let line = median(&mut volts)?;
+    let mut off: Vec<f64> = pairs.iter().map(|(model, volts)| volts - model).collect();
     let (off, scatter) = robust::center(&mut off)?;
-    let doubt = PLATEAU_V.hypot(scatter);
+    // What the model loses between regulator and reading is known no better than path and current.
+    let drop = params.set_point_v + params.supply.offset_v - highest;
+    let doubt = PLATEAU_V
+        .hypot(scatter)
+        .hypot(drop * path_part(tolerances).hypot(CURRENT_PART));
     let wiring = &car.wiring;
     let calibrated = wiring.meter_v.is_some() && wiring.shown_v.is_some();
     if car.alternator.set_point.is_some() && !calibrated {
@@ -121,6 +139,23 @@ fn set_point_or_offset(
         present: Some(params.set_point_v),
         edits: vec![(Field::SetPoint, value)],
     })
+}
+
+/// How well the resistance of the charge path is known, as a part of it.
+fn path_part(tolerances: &Tolerances) -> f64 {
+    let inputs = tolerances.resolved().supply_inputs.iter();
+    let (off, whole) = inputs
+        .filter(|input| {
+            matches!(
+                input.id,
+                InputId::LeadResistance | InputId::GroundResistance
+            )
+        })
+        .fold((0.0_f64, 0.0), |(off, whole), input| {
+            let widest = (input.highest - input.value).max(input.value - input.lowest);
+            (off.hypot(widest), whole + input.value)
+        });
+    if whole > 0.0 { off / whole } else { 0.0 }
 }
 
 /// Alternator speeds at which output goes and comes back: where the voltage crosses the middle
