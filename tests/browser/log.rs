@@ -340,9 +340,16 @@ async fn two_passes_before_any_pulley_is_entered() -> Result<()> {
     phone.tap("#log-pass .option:nth-of-type(2)").await?;
     let second = "return document.querySelector('#log-name').value === 'Pass 2, two'";
     phone.wait_until("the second pass", second, vec![]).await?;
-    // Only what turns faster than the engine ever did counts: none is left, and the log still says something.
+    // The person knows better when it began.
     let open = "document.querySelectorAll('main details').forEach((one) => one.open = true)";
     phone.script(open, vec![]).await?;
+    phone.retype("#log-launch", "118,5").await?;
+    phone.wait_text("main", "from 118.5").await?;
+    phone.retype("#log-launch", "300").await?;
+    phone.wait_text("#log-launch-fault", "Found “300”.").await?;
+    phone.retype("#log-launch", "").await?;
+    phone.wait_text("main", "from 116").await?;
+    // Only what turns faster than the engine ever did counts: none is left, and the log still says something.
     phone.retype("#log-high", "9000").await?;
     phone
         .wait_text("main", "No pass was found in this log")

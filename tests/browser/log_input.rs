@@ -64,7 +64,9 @@ async fn what_is_no_log_is_told_apart() -> Result<()> {
         phone.wait_text("#log-fault .found", found).await?;
         phone.wait_text("#log-fault .needed", needed).await?;
     }
-    // After each of them a good one is read.
+    // There is a way back, and after each of them a good one is read.
+    tap_words(phone, "Cancel").await?;
+    phone.wait_text("main", "No logger").await?;
     read(phone, &files, "good.csv", Recipe::FALLS).await?;
     visit.end().await
 }
@@ -106,6 +108,20 @@ async fn a_log_without_voltage_asks_for_its_column() -> Result<()> {
     files.choose(phone, "again.csv", text.as_bytes()).await?;
     phone.wait_text(".log-channels", "Channel 7").await?;
     confirm(phone).await?;
+    visit.end().await
+}
+
+#[tokio::test]
+async fn a_slow_log_says_what_it_cannot_show() -> Result<()> {
+    let visit = Visit::with(&[demo::nettle()], "log").await?;
+    let phone = &visit.chromium;
+    let slow = Recipe {
+        hertz: 5,
+        ..Recipe::FALLS
+    };
+    read(phone, &Files::new()?, "slow.csv", slow).await?;
+    phone.wait_text("main", "shifts: log too slow: 5.0").await?;
+    phone.wait_text("main", "Too slow to see a ragged").await?;
     visit.end().await
 }
 

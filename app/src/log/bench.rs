@@ -3,11 +3,11 @@
 use super::told::{Asked, Columns, Pick, Recorded, Told};
 use crate::words::log::{channels as channel_words, read as words};
 use laneside_core::car::Car;
-use laneside_core::log::Known;
 use laneside_core::log::analysis::analyze;
 use laneside_core::log::channels::{Choice, Role, Standing, guess};
 use laneside_core::log::passes::Rules;
 use laneside_core::log::read::{Options, Question, Read, Reader};
+use laneside_core::log::{Known, Recording};
 use web_sys::Blob;
 
 /// A file on its way.
@@ -120,19 +120,29 @@ impl Bench {
         }
         match choice.record(read) {
             Ok(recording) => {
-                let known =
-                    Car::from_file(car).map_or_else(|_| Known::nothing(), |car| Known::of(&car));
-                let analysis = analyze(&recording, &known, &Rules::default());
+                let analysis = looked(&recording, &Rules::default(), car);
                 Told::Recording(Box::new(Recorded {
                     recording,
                     choice: serde_json::to_string(&choice).unwrap_or_default(),
-                    // Without it the page works it out itself.
-                    analysis: analysis.to_text().unwrap_or_default(),
+                    analysis,
                 }))
             }
             Err(error) => Told::Refused(channel_words::error(&error)),
         }
     }
+}
+
+/// Looks a recording through by other rules (as JSON), or as another car's log.
+pub fn look(recording: &Recording, rules: &str, car: &str) -> Told {
+    let rules = serde_json::from_str(rules).unwrap_or_default();
+    Told::Looked(looked(recording, &rules, car))
+}
+
+/// What is found, as core writes it; without it the page works it out itself.
+fn looked(recording: &Recording, rules: &Rules, car: &str) -> String {
+    let known = Car::from_file(car).map_or_else(|_| Known::nothing(), |car| Known::of(&car));
+    let analysis = analyze(recording, &known, rules);
+    analysis.to_text().unwrap_or_default()
 }
 
 /// What was read, with the likeliest column of each channel.

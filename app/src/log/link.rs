@@ -1,6 +1,6 @@
 //! The page's side: a worker that reads the log, or the same work in slices where there is none.
 
-use super::bench::Bench;
+use super::bench::{self, Bench};
 use super::told::{Ask, Told};
 use js_sys::Uint8Array;
 use js_sys::futures::JsFuture;
@@ -11,7 +11,7 @@ use std::rc::Rc;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Blob, Event, MessageEvent, Worker, WorkerOptions, WorkerType};
+use web_sys::{Event, MessageEvent, Worker, WorkerOptions, WorkerType};
 
 /// Bytes read at a time on the page itself: short enough for a tap in between.
 const SLICE: f64 = 131_072.0;
@@ -34,12 +34,12 @@ struct Inner {
 }
 
 impl Link {
-    /// Starts to read a file; `known` is the choice of columns from last time, `on_told` hears of everything.
-    pub fn start(file: Blob, known: String, on_told: impl Fn(Told) + 'static) -> Self {
+    /// Starts with a file to read or a recording to look through; `on_told` hears of everything.
+    pub fn start(first: Ask, on_told: impl Fn(Told) + 'static) -> Self {
         let inner = Rc::new(Inner {
             on_told: Box::new(on_told),
             worker: RefCell::new(None),
-            waiting: RefCell::new(Some(Ask::Read(file, known))),
+            waiting: RefCell::new(Some(first)),
             heard: RefCell::new(Vec::new()),
             bench: RefCell::new(Bench::default()),
             is_over: Cell::new(false),
@@ -147,6 +147,15 @@ impl Inner {
             Ask::Confirm(picks, car) => {
                 let told = self.bench.borrow_mut().confirm(&picks, &car);
                 self.tell(told);
+                return;
+            }
+            Ask::Look(recording, rules, car) => {
+                let inner = Rc::clone(self);
+                // Not at once: who starts this has no link to it yet.
+                set_timeout(
+                    move || inner.tell(bench::look(&recording, &rules, &car)),
+                    Duration::ZERO,
+                );
                 return;
             }
         }

@@ -3,10 +3,12 @@
 mod bench;
 mod kept;
 mod link;
+mod look;
 mod told;
 pub mod worker;
 
 pub use kept::{Entry, Kept};
+pub use look::Look;
 pub use told::{Asked, Columns, Pick};
 
 use crate::parts::chart::Blocks;
@@ -44,7 +46,7 @@ pub struct OpenLog {
     /// The file's name.
     pub name: String,
     /// Its channels.
-    pub recording: Recording,
+    pub recording: Arc<Recording>,
     /// For drawing the voltage.
     pub volts: Blocks,
     /// For drawing the engine speed.
@@ -117,7 +119,8 @@ impl Logs {
         self.part.set(0.0);
         self.stage.set(Stage::Reading);
         let known = untrack(|| self.store.note()).choice;
-        let link = Link::start(file.clone().into(), known, move |told| self.hear(told));
+        let first = Ask::Read(file.clone().into(), known);
+        let link = Link::start(first, move |told| self.hear(told));
         self.link.set_value(Some(link));
     }
 
@@ -186,7 +189,7 @@ impl Logs {
                     name: self.file.get_untracked().0,
                     volts: Blocks::new(recording.volts.values()),
                     rpm: Blocks::new(recording.rpm.values()),
-                    recording,
+                    recording: Arc::new(recording),
                     analysis: self
                         .known
                         .get_value()
@@ -197,6 +200,8 @@ impl Logs {
                 // The worker holds the whole file in numbers: it is not needed any more.
                 self.link.set_value(None);
             }
+            // Asked for by the page of a log that is read, and heard there.
+            Told::Looked(_) => {}
             Told::Refused(fault) => {
                 self.working.set(false);
                 self.refused.set(Some(fault));

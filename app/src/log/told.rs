@@ -7,6 +7,7 @@ use crate::parts::field::Fault;
 use crate::words::log as words;
 use js_sys::{Array, Float32Array, Float64Array};
 use laneside_core::log::{Recording, Signal};
+use std::sync::Arc;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Blob;
 
@@ -18,6 +19,8 @@ pub enum Ask {
     Answer(String),
     /// The channels are these; the log is then looked through as this car's, given as its file.
     Confirm(Vec<Option<Pick>>, String),
+    /// Look this recording through once more: by these rules, as JSON, as the log of this car, given as its file.
+    Look(Arc<Recording>, String, String),
 }
 
 /// A column for a channel: the place of the column, and of the unit among those of the channel.
@@ -71,6 +74,8 @@ pub enum Told {
     Columns(Columns),
     /// The channels over time.
     Recording(Box<Recorded>),
+    /// What a recording was found to hold, as core writes it.
+    Looked(String),
     /// The channels cannot be these.
     Refused(Fault),
     /// It is no log, or could not be read.
@@ -84,8 +89,8 @@ impl Told {
     }
 }
 
-const KINDS: [&str; 7] = [
-    "ready", "part", "ask", "columns", "log", "refused", "failed",
+const KINDS: [&str; 8] = [
+    "ready", "part", "ask", "columns", "log", "refused", "looked", "failed",
 ];
 
 fn list(items: impl IntoIterator<Item = JsValue>) -> JsValue {
@@ -135,6 +140,10 @@ impl Ask {
             }
             Self::Answer(answer) => list(["answer".into(), answer.as_str().into()]),
             Self::Confirm(all, car) => list(["confirm".into(), picks(all), car.as_str().into()]),
+            Self::Look(recording, rules, car) => {
+                let head = ["look", rules.as_str(), car.as_str()];
+                recording_to_js(head, recording, &Array::new())
+            }
         }
     }
 
@@ -146,6 +155,11 @@ impl Ask {
             "read" => Some(Self::Read(what.dyn_into().ok()?, text(&message.get(2)))),
             "answer" => Some(Self::Answer(text(&what))),
             "confirm" => Some(Self::Confirm(read_picks(&what), text(&message.get(2)))),
+            "look" => Some(Self::Look(
+                Arc::new(recording_from_js(&message)?),
+                text(&what),
+                text(&message.get(2)),
+            )),
             _ => None,
         }
     }
@@ -176,9 +190,17 @@ impl Told {
                     texts(&columns.doubts),
                 ])
             }
-            Self::Recording(recorded) => recorded_to_js(recorded, moved),
+            Self::Recording(recorded) => {
+                let head = [
+                    KINDS[4],
+                    recorded.choice.as_str(),
+                    recorded.analysis.as_str(),
+                ];
+                recording_to_js(head, &recorded.recording, moved)
+            }
             Self::Refused(fault) => fault_to_js(kind(5), fault),
-            Self::Failed(fault) => fault_to_js(kind(6), fault),
+            Self::Looked(analysis) => list([kind(6), analysis.as_str().into()]),
+            Self::Failed(fault) => fault_to_js(kind(7), fault),
         }
     }
 
@@ -211,6 +233,7 @@ impl Told {
                 analysis: text(&at(2)),
             })),
             5 => Self::Refused(fault_from_js(&message)),
+            6 => Self::Looked(text(&at(1))),
             _ => Self::Failed(fault_from_js(&message)),
         })
     }
@@ -246,14 +269,9 @@ fn signals(recording: &Recording) -> [Option<&Signal>; 8] {
     ]
 }
 
-/// Times that several channels share cross once.
-fn recorded_to_js(recorded: &Recorded, moved: &Array) -> JsValue {
-    let recording = &recorded.recording;
-    let message = Array::of3(
-        &KINDS[4].into(),
-        &recorded.choice.as_str().into(),
-        &recorded.analysis.as_str().into(),
-    );
+/// A recording after three texts. Times that several channels share cross once.
+fn recording_to_js(head: [&str; 3], recording: &Recording, moved: &Array) -> JsValue {
+    let message: Array = head.into_iter().map(JsValue::from_str).collect();
     let first = recording.rpm.time();
     for (place, signal) in signals(recording).into_iter().enumerate() {
         let (mut time, mut values) = (JsValue::NULL, JsValue::NULL);

@@ -3,7 +3,7 @@
 //! It reads without waiting for promises, so that a fault of any kind ends it with an error that the page
 //! hears of; to cancel it, the page ends it.
 
-use super::bench::Bench;
+use super::bench::{self, Bench};
 use super::told::{Ask, Told};
 use js_sys::{Array, Uint8Array};
 use std::cell::RefCell;
@@ -38,6 +38,7 @@ pub fn start(scope: &DedicatedWorkerGlobalScope) {
                 read(&page, &mut bench)
             }
             Ask::Confirm(picks, car) => bench.confirm(&picks, &car),
+            Ask::Look(recording, rules, car) => bench::look(&recording, &rules, &car),
         };
         tell(&page, &told);
     });

@@ -32,6 +32,7 @@ pub const RATE: &str = "Rows a second";
 pub const RATE_UNIT: &str = "Hz";
 pub const QUESTION: &str = "One question about the file";
 pub const NO_PASS: &str = "No pass was found in this log. What all of it says:";
+pub const AGAIN: &str = "Looking through the log once more: what stands here is from before.";
 pub const FILE: &str = "What was read of the file";
 pub const NO_LOG: &str = "This file cannot be read as a log";
 

@@ -1,19 +1,19 @@
 //! A log that is read: what it says first, then the figures, the chart and the rest.
 
 use super::{compare, evidence, figures, graph, kept, model, rules, start};
-use crate::log::OpenLog;
+use crate::log::{Look, OpenLog};
 use crate::pages::Desk;
 use crate::parts::choice::Choice;
 use crate::parts::held::Held;
 use crate::parts::live::{all, live_option};
 use crate::parts::verdict::verdict_view;
 use crate::words::log as words;
-use laneside_core::log::analysis::{Analysis, PassFound, analyze};
+use laneside_core::log::Seen;
+use laneside_core::log::analysis::{Analysis, PassFound};
 use laneside_core::log::diagnose::Diagnosis;
 use laneside_core::log::fit::{Against, NoFit, against};
 use laneside_core::log::kept::KeptPass;
 use laneside_core::log::passes::Rules;
-use laneside_core::log::{Known, Seen};
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -30,7 +30,9 @@ pub struct Found {
     /// What counts as a pass.
     pub rules: RwSignal<Rules>,
     /// All of it, looked through.
-    pub analysis: Held<Option<Arc<Analysis>>>,
+    pub analysis: RwSignal<Option<Arc<Analysis>>>,
+    /// Whether a long log is being looked through once more.
+    pub working: RwSignal<bool>,
     /// The pass that is looked at, by its place.
     pub which: RwSignal<usize>,
     /// The pass itself; none in a log without one.
@@ -46,23 +48,10 @@ pub struct Found {
 impl Found {
     fn new(desk: Desk, log: Arc<OpenLog>) -> Self {
         let store = desk.store;
-        let known = Held::new(move || store.with_car(Known::of));
         let rules = RwSignal::new(Rules::default());
         let which = RwSignal::new(0);
-        let read = Arc::clone(&log);
-        let analysis = Held::new(move || {
-            let (known, rules) = (known.get(), rules.get());
-            // As the worker found it, as long as nothing else is known or asked.
-            let first = read
-                .analysis
-                .as_ref()
-                .filter(|(then, _)| known.as_ref() == Some(then) && rules == Rules::default());
-            if let Some((_, analysis)) = first {
-                return Some(Arc::clone(analysis));
-            }
-            let known = known.unwrap_or_else(Known::nothing);
-            Some(Arc::new(analyze(&read.recording, &known, &rules)))
-        });
+        let look = Look::start(store, Arc::clone(&log), rules);
+        let analysis = look.found;
         let pass = Held::new(move || {
             let analysis = analysis.get()?;
             let passes = &analysis.passes;
@@ -97,6 +86,7 @@ impl Found {
             log: StoredValue::new(log),
             rules,
             analysis,
+            working: look.working,
             which,
             pass,
             name,
@@ -140,7 +130,7 @@ pub fn found(desk: Desk, log: Arc<OpenLog>) -> AnyView {
 fn held_against(
     desk: Desk,
     log: Arc<OpenLog>,
-    analysis: Held<Option<Arc<Analysis>>>,
+    analysis: RwSignal<Option<Arc<Analysis>>>,
     pass: Held<Option<Arc<PassFound>>>,
 ) -> RwSignal<Option<Arc<Result<Against, NoFit>>>> {
     let found = RwSignal::new(None);
@@ -178,7 +168,18 @@ fn which(found: Found) -> AnyView {
             .map(|(place, one)| words::figures::pass_name(place, &one.pass))
             .collect::<Vec<_>>()
     });
-    live_option(move || {
+    let working = live_option(move || {
+        let again = found.working.get();
+        let words = match found.analysis.with(Option::is_some) {
+            true => words::AGAIN,
+            false => words::channels::WORKING,
+        };
+        again.then(|| view! { <p class="note" role="status">{words}</p> }.into_any())
+    });
+    let which = live_option(move || {
+        if found.analysis.with(Option::is_none) {
+            return None;
+        }
         let names = names.get();
         if names.is_empty() {
             return Some(view! { <p class="answers">{words::NO_PASS}</p> }.into_any());
@@ -194,7 +195,8 @@ fn which(found: Found) -> AnyView {
             )
             .view()
         })
-    })
+    });
+    all([working, which])
 }
 
 fn verdict(found: Found) -> AnyView {
