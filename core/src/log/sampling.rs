@@ -84,9 +84,9 @@ fn fresh_hz(rpm: &Signal, written_hz: f64) -> f64 {
             });
         if f64::from(high - low) > MOVES_RPM {
             let changes = window.windows(2).filter(|two| two[0] != two[1]).count();
-            // A window has an interval less than it has samples.
-            let count = window.len() as f64;
-            rates.push(changes as f64 * count / (count - 1.0));
+            // Where each sample is new, the rate is theirs: one more than there are changes.
+            let is_fresh = changes + 1 == window.len();
+            rates.push((changes + usize::from(is_fresh)) as f64);
         }
         start = end.max(start + 1);
     }

@@ -102,7 +102,7 @@ pub fn gears(gears: &[Gear]) -> Vec<Vec<String>> {
             other => absent(other),
         };
         let ends = format!(
-            "{}: {}\u{a0}to\u{a0}{}",
+            "{}: {} to\u{a0}{}",
             place + 1,
             show::grouped((gear.rpm.0 / 10.0).round() * 10.0, 0),
             show::grouped((gear.rpm.1 / 10.0).round() * 10.0, 0)

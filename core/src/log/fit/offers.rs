@@ -24,7 +24,7 @@ const HELD_V: f64 = 0.1;
 /// The top is what this part of the moments stays under: a spike is none.
 const TOP_PART: f64 = 0.95;
 /// A plateau has at least this part of the moments.
-const LEAST_PLATEAU: f64 = 0.1;
+const LEAST_PLATEAU: f64 = 0.15;
 /// How well the model knows the current that makes the drop to the reading, as a part of it.
 const CURRENT_PART: f64 = 0.25;
 /// Moments at which model and log are compared.
