@@ -17,6 +17,7 @@ mod layout;
 mod least_squares;
 mod length;
 mod moments;
+mod of_car;
 mod path;
 mod place;
 mod ranges;
@@ -38,6 +39,10 @@ pub use layout::{
 pub use length::{BeltSize, DesignationError, typical_tolerance_mm, usual_lengths_mm};
 pub use moments::{
     Caution, Engine, MomentKind, Upshift, Worst, cautions, shaft_power_w, worst_moments,
+};
+pub use of_car::{
+    BeltStudy, Gripping, NoBelt, Serves, SpanToPluck, ToPluck, car_layout, seller_card,
+    shorter_span_mm, tried_pulleys,
 };
 pub use path::{Arc, Path, PathError, Span, Wheel};
 pub use place::{PlaceError, Placed, Placement, SideQuestion, place, point_from_two};
