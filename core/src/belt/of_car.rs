@@ -10,7 +10,7 @@ mod seller;
 
 pub use gripping::Gripping;
 pub use layout::{NoBelt, car_layout, tried_pulleys};
-pub use seller::{seller_card, shorter_span_mm};
+pub use seller::{alternator_turns, seller_card, shorter_span_mm};
 
 use super::compare::{Comparison, Ending, Passing};
 use super::laid::LayError;

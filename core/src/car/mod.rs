@@ -16,7 +16,8 @@ mod supply;
 mod tree;
 
 pub use belt_drive::{
-    BeltDrive, DriveMover, DriveObstacle, DrivePulley, MoverKind, Offered, PlacesBy, Shaft,
+    BeltDrive, DriveMover, DriveObstacle, DrivePulley, MoverKind, Offered, PLACES_WITHIN_MM,
+    PlacesBy, Shaft,
 };
 pub use phase::{ClampReading, EngineState, Phase, day_phases};
 pub use race::{

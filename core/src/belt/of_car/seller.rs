@@ -60,7 +60,7 @@ pub fn shorter_span_mm(belt: Option<&BeltStudy>) -> f64 {
 }
 
 /// Which way the alternator turns: with the crank where the ribs drive both.
-fn alternator_turns(drive: &BeltDrive) -> FanTurns {
+pub fn alternator_turns(drive: &BeltDrive) -> FanTurns {
     let side = |role| {
         let found = drive.pulleys.iter().find(|pulley| pulley.role == role);
         found.map(|pulley| pulley.side)
