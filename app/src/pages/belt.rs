@@ -170,7 +170,7 @@ fn whole(desk: Desk) -> AnyView {
         }),
         entries::entries(desk, found),
         seller::seller(desk, found),
-        working(),
+        working(found),
     ])
 }
 
@@ -223,9 +223,10 @@ fn troubled(desk: Desk, found: Found) -> AnyView {
     })
 }
 
-/// What is wrong with a pulley or a distance, beside it.
+/// What is wrong with a pulley or a distance, beside it; `id` is alone in the document.
 pub fn beside(
     found: Found,
+    id: String,
     is_meant: impl Fn(&words::Trouble) -> bool + Send + Sync + 'static,
 ) -> AnyView {
     let fault = Signal::derive(move || {
@@ -236,14 +237,14 @@ pub fn beside(
             needed: String::new(),
         })
     });
-    fault_view(String::new(), fault)
+    fault_view(id, fault)
 }
 
 /// What stands behind the figures.
-fn working() -> AnyView {
+fn working(found: Found) -> AnyView {
     working_view(Signal::derive(move || Working {
         formula: words::FORMULA.to_owned(),
-        inputs: Vec::new(),
+        inputs: laid(found, words::inputs).unwrap_or_default(),
         source: words::sources(),
     }))
 }

@@ -3,24 +3,22 @@
 mod errors;
 mod seller;
 mod tables;
+mod verdict;
+mod working;
 
 pub use errors::{Trouble, question, trouble};
 pub use seller::{FANS, HUBS, buy, seller_rows};
-pub use tables::{
-    clearance_head, clearance_rows, grip_rows, length_rows, offer_rows, residual_rows, wrap_rows,
-};
+pub use verdict::verdict;
+pub use working::{inputs, sources};
 
-use crate::parts::verdict::{Status as Form, Verdict};
+pub use tables::{clearance_rows, grip_rows, length_rows, offer_rows, residual_rows, wrap_rows};
+
 use crate::words::names;
 use laneside_core::belt::{
-    BeltStudy, Caution, DesignationError, Measured, Passing, Role, Serves, Settled,
+    BeltStudy, Caution, DesignationError, Measured, NoBelt, Role, Settled, Side,
 };
-use laneside_core::car::Car;
-use laneside_core::data::belt_memory::{
-    DESIGNATION_SOURCE, GRIP_SOURCE, INERTIA_SOURCE, PATH_SOURCE, SOURCE,
-};
-use laneside_core::data::iso_9981;
-use laneside_core::finding::{Status, Unit};
+use laneside_core::car::{Car, DriveObstacle};
+use laneside_core::finding::Unit;
 use laneside_core::quantity::parse::Kind;
 use laneside_core::quantity::{System, plain, show};
 
@@ -197,148 +195,6 @@ pub fn settled(settled: &Settled, of_travel: Option<f64>, units: System) -> Stri
     }
 }
 
-/// What the drive comes to with the pulley to try.
-pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
-    let units = car.units;
-    let clearance = belt.clearance_status(true);
-    let grip = belt.tried.status();
-    let nearest = nearest(belt);
-    let carry = carry(car, belt);
-    let bring = if belt.has_tried {
-        carry
-    } else {
-        "as it is".to_owned()
-    };
-    let over = |word: &str, figure: String, line: String| Verdict {
-        status: Form::Over,
-        word: word.to_owned(),
-        figure,
-        line,
-        action: None,
-    };
-    if let Some(error) = &belt.not_tried {
-        let line = errors::lay(car, error).said;
-        return over(
-            "DOES NOT GO ON",
-            String::new(),
-            format!("With the pulley to try: {line}"),
-        );
-    }
-    if belt.serves == Serves::None {
-        let ends = settled(&belt.own_ending.settled, belt.own_ending.of_travel, units);
-        return over(
-            "NO BELT FITS",
-            String::new(),
-            format!(
-                "No length ends within the travel; your own belt: {ends}. Measure the travel again."
-            ),
-        );
-    }
-    if clearance == Some(Status::Fails) {
-        let line = nearest.map_or_else(String::new, |(name, passing)| {
-            format!(
-                "{name}: {} now, {} with it, and a span flaps 3 to 5 mm. Move it, or try a smaller pulley.",
-                length(passing.on_car.gap_mm.value, units),
-                signed(passing.tried.gap_mm.value, units)
-            )
-        });
-        return over("TOUCHES", bring, line);
-    }
-    let ends = ends(belt, units);
-    if grip == Some(Status::Fails) {
-        let wanted = belt.tried.wanted_n().map_or(0.0, |(value, _)| value);
-        return over(
-            "SLIPS",
-            bring,
-            format!(
-                "{ends} Static tension needed: {}. Tighten it as its maker allows.",
-                force(wanted, units)
-            ),
-        );
-    }
-    let too_close = [clearance, grip]
-        .into_iter()
-        .flatten()
-        .chain(match &belt.serves {
-            Serves::OwnBelt => Some(belt.own_status),
-            Serves::Another(offer) => Some(offer.status),
-            _ => None,
-        })
-        .any(|status| status == Status::TooClose);
-    let near = nearest.map_or_else(
-        || "Nothing entered that it must miss.".to_owned(),
-        |(name, passing)| {
-            format!(
-                "Nearest: {name}, {}.",
-                signed(passing.tried.gap_mm.value, units)
-            )
-        },
-    );
-    let grips = match (grip, belt.tried.worst()) {
-        (Some(_), Some(worst)) => worst.margin.as_ref().map_or_else(String::new, |margin| {
-            format!("Grips {} times over.", show::fixed(margin.value, 1))
-        }),
-        (None, Some(worst)) => format!(
-            "Set {} of static tension.",
-            force(worst.needed_n.value, units)
-        ),
-        _ => "Grip: not known without the engine.".to_owned(),
-    };
-    let is_open = clearance.is_none() || grip.is_none();
-    let (status, word) = match (too_close, is_open) {
-        (true, _) => (Form::Close, "TOO CLOSE"),
-        (false, true) => (Form::Blank, "FITS SO FAR"),
-        (false, false) => (Form::Holds, "FITS"),
-    };
-    Verdict {
-        status,
-        word: word.to_owned(),
-        figure: bring,
-        line: format!("{ends} {near} {grips}"),
-        action: None,
-    }
-}
-
-/// Where the mover ends up, as a sentence.
-fn ends(belt: &BeltStudy, units: System) -> String {
-    match (&belt.serves, belt.ending.of_travel) {
-        (Serves::NothingMoves, _) => {
-            belt.comparison
-                .length_wanted_mm()
-                .map_or_else(String::new, |wanted| {
-                    format!(
-                        "Nothing moves: it wants {}.",
-                        with_spread(&wanted, |mm| length(mm, units))
-                    )
-                })
-        }
-        (_, Some(part)) => format!("Ends {} % along its travel.", show::fixed(100.0 * part, 0)),
-        _ => String::new(),
-    }
-}
-
-/// Which belt to carry.
-fn carry(car: &Car, belt: &BeltStudy) -> String {
-    match &belt.serves {
-        Serves::OwnBelt => car.belt_drive.belt().map_or_else(
-            || "keep your belt".to_owned(),
-            |own| format!("keep {}", own.designation()),
-        ),
-        Serves::Another(offer) => format!("bring {}", offer.belt.designation()),
-        Serves::None | Serves::NothingMoves => String::new(),
-    }
-}
-
-/// What comes nearest with the pulley to try, by what it has over the room it needs.
-fn nearest(belt: &BeltStudy) -> Option<(String, &Passing)> {
-    let all = belt.belt_passing.iter().chain(&belt.rim_passing);
-    let spare = |passing: &Passing| passing.tried.gap_mm.value - passing.tried.needed_mm.1;
-    let passing = all.min_by(|a, b| spare(a).total_cmp(&spare(b)))?;
-    let obstacles = &belt.comparison.on_car.nominal.layout.obstacles;
-    let name = obstacles.get(passing.tried.obstacle)?.name.clone();
-    Some((name, passing))
-}
-
 /// The drawing in words.
 pub fn summary(car: &Car, belt: &BeltStudy) -> String {
     let units = car.units;
@@ -420,18 +276,6 @@ pub fn cautions(car: &Car, belt: &BeltStudy) -> Vec<String> {
     belt.tried.cautions.iter().map(say).collect()
 }
 
-/// Where it is from.
-pub fn sources() -> String {
-    crate::words::findings::sources(&[
-        PATH_SOURCE,
-        GRIP_SOURCE,
-        DESIGNATION_SOURCE,
-        iso_9981::SOURCE,
-        INERTIA_SOURCE,
-        SOURCE,
-    ])
-}
-
 /// What is needed instead of a designation that is none.
 pub fn designation(error: DesignationError) -> &'static str {
     match error {
@@ -447,11 +291,7 @@ pub fn designation(error: DesignationError) -> &'static str {
 }
 
 /// What is known of a pulley, in one line: its size and place.
-pub fn pulley_line(
-    car: &Car,
-    belt: &Result<BeltStudy, laneside_core::belt::NoBelt>,
-    place: usize,
-) -> String {
+pub fn pulley_line(car: &Car, belt: &Result<BeltStudy, NoBelt>, place: usize) -> String {
     let units = car.units;
     let Some(pulley) = car.belt_drive.pulleys.get(place) else {
         return String::new();
@@ -463,12 +303,12 @@ pub fn pulley_line(
     let known = laid.and_then(|laid| laid.layout.pulleys.get(place));
     let size = known.map(|known| known.diameter_mm).or(pulley.diameter_mm);
     let size = size.map_or_else(|| "size?".to_owned(), |mm| length(mm, units));
-    let side = SIDE.1[usize::from(pulley.side == laneside_core::belt::Side::Back)];
+    let side = SIDE.1[usize::from(pulley.side == Side::Back)];
     format!("{size}, {side}")
 }
 
 /// What is known of an obstacle, in one line.
-pub fn obstacle_line(units: System, obstacle: &laneside_core::car::DriveObstacle) -> String {
+pub fn obstacle_line(units: System, obstacle: &DriveObstacle) -> String {
     format!(
         "{} right, {} up",
         signed(obstacle.x_mm, units),

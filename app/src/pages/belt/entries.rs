@@ -266,7 +266,6 @@ fn pulley(desk: Desk, found: Found, place: usize) -> AnyView {
                 on_side,
             )
             .row(),
-            places::coordinates(desk, place),
             live_option(move || {
                 let takes = matches!(
                     role.get(),
@@ -283,8 +282,18 @@ fn pulley(desk: Desk, found: Found, place: usize) -> AnyView {
         ])
     });
     all([
-        item(false, name, line, own_size, rest),
-        beside(found, move |trouble| trouble.pulleys.contains(&place)),
+        item(
+            false,
+            name,
+            line,
+            all([own_size, places::coordinates(desk, place)]),
+            rest,
+        ),
+        beside(
+            found,
+            format!("belt-pulley-fault-{place}"),
+            move |trouble| trouble.pulleys.contains(&place),
+        ),
     ])
 }
 

@@ -192,7 +192,7 @@ fn tape(desk: Desk, found: Found, place: usize) -> AnyView {
             {end(words::FROM, true, names.clone())}
             {end(words::TO, false, names)}
             {fields(desk, &[Field::TapeDistance(place)])}
-            {beside(found, move |trouble| trouble.tape == Some(place))}
+            {beside(found, format!("tape-fault-{place}"), move |trouble| trouble.tape == Some(place))}
             {remove(words::REMOVE_TAPE, take_out)}
         </div>
     }

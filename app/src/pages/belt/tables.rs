@@ -40,7 +40,7 @@ pub fn tables(found: Found) -> AnyView {
         listed(
             found,
             words::CLEARANCES,
-            Signal::stored(words::clearance_head()),
+            two,
             words::CLEARANCES_NOTE,
             words::clearance_rows,
         ),

@@ -23,12 +23,13 @@ fn of(car: &Car, said: String, pulleys: &[usize]) -> Trouble {
     let first = pulleys.first().copied();
     Trouble {
         said,
-        field: first.map(|place| {
+        field: first.and_then(|place| {
             if by_place {
-                Field::BeltX(place)
-            } else {
-                Field::BeltDiameter(place)
+                return Some(Field::BeltX(place));
             }
+            let mut tapes = car.belt_drive.tapes.iter();
+            let tape = tapes.position(|tape| tape.from == place || tape.to == place);
+            tape.map(Field::TapeDistance)
         }),
         pulleys: pulleys.to_vec(),
         tape: None,

@@ -1,7 +1,9 @@
 //! Rows of the page's tables.
 
 use super::{belt_speed, force, length, pulley, settled, signed, span, the_pulley, with_spread};
-use laneside_core::belt::{BeltStudy, Gripping, MomentKind, Nearest, Passing, Placement, Worst};
+use laneside_core::belt::{
+    BeltStudy, Clearance, Gripping, MomentKind, Nearest, Passing, Placement, Worst,
+};
 use laneside_core::car::Car;
 use laneside_core::finding::Status;
 use laneside_core::quantity::show;
@@ -215,16 +217,22 @@ fn margin(worst: &Worst) -> String {
     )
 }
 
-/// Head of the clearances.
-pub fn clearance_head() -> Vec<String> {
-    ["", "On car", "To try", "Nearer by"]
-        .map(str::to_owned)
-        .to_vec()
-}
-
-/// Every obstacle to the belt and to the rims.
+/// Every obstacle to the belt and to the rims, three rows each.
 pub fn clearance_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
     let units = car.units;
+    let gap = |clearance: &Clearance| {
+        let word = match clearance.status {
+            Status::Holds => "clears",
+            Status::TooClose => "may touch",
+            Status::Fails => "touches",
+        };
+        format!(
+            "{}\u{a0}±\u{a0}{}, {word}",
+            signed(clearance.gap_mm.value, units),
+            length(clearance.gap_mm.spread.widest(), units)
+        )
+    };
+    let least = |clearance: &Clearance| signed(clearance.least_in_travel_mm, units);
     let one = |passing: &Passing| {
         let name = car.belt_drive.obstacles.get(passing.tried.obstacle);
         let name = name.map_or("", |one| one.name.as_str());
@@ -236,28 +244,22 @@ pub fn clearance_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
             Nearest::Arc(at) => format!("belt on the {}", the_pulley(car, at)),
             Nearest::Rim(at) => format!("rim of the {}", the_pulley(car, at)),
         };
-        let gap = |clearance: &laneside_core::belt::Clearance| {
-            let word = match clearance.status {
-                Status::Holds => "clears",
-                Status::TooClose => "may touch",
-                Status::Fails => "touches",
-            };
-            format!(
-                "{}\u{a0}± {}, {word}; least in its travel {}",
-                signed(clearance.gap_mm.value, units),
-                length(clearance.gap_mm.spread.widest(), units),
-                signed(clearance.least_in_travel_mm, units)
-            )
-        };
-        vec![
-            format!("{name} to {to}"),
-            gap(&passing.on_car),
-            gap(&passing.tried),
-            signed(passing.nearer_mm, units),
+        [
+            row(
+                format!("{name} to {to}"),
+                gap(&passing.on_car),
+                gap(&passing.tried),
+            ),
+            row(
+                "least anywhere in the travel",
+                least(&passing.on_car),
+                least(&passing.tried),
+            ),
+            row("comes nearer by", "", signed(passing.nearer_mm, units)),
         ]
     };
     let all = belt.belt_passing.iter().chain(&belt.rim_passing);
-    all.map(one).collect()
+    all.flat_map(one).collect()
 }
 
 /// How the distances agree, and how well each place is known by them.
