@@ -6,6 +6,7 @@ mod places;
 mod seller;
 mod tables;
 
+use super::compared::called;
 use super::{Desk, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::field::{Fault, fault_view};
@@ -27,6 +28,8 @@ use std::sync::Arc;
 pub struct Drive {
     /// The car, with what is being dragged where the finger is.
     pub car: Car,
+    /// What the pulleys looked at are called: the one on the car, then the one to try.
+    pub called: Vec<String>,
     /// Its belt.
     pub belt: Result<BeltStudy, NoBelt>,
 }
@@ -144,7 +147,8 @@ fn whole(desk: Desk) -> AnyView {
             drawing::put(&mut car, handle, at);
         }
         let belt = BeltStudy::new(&car, answer.study.as_ref().ok());
-        Some(Shown(Arc::new(Drive { car, belt })))
+        let called = called(&answer);
+        Some(Shown(Arc::new(Drive { car, called, belt })))
     });
     let is_laid = Memo::new(move |_| laid(found, |_, _| ()).is_some());
     all([

@@ -138,8 +138,17 @@ pub fn span(car: &Car, from: usize, to: usize) -> String {
     format!("{} to {}", the_pulley(car, from), the_pulley(car, to))
 }
 
-/// A length in the person's units.
+/// A length that was worked out, in the person's units: no fraction of an inch, which would look
+/// measured.
 pub fn length(mm: f64, units: System) -> String {
+    match units {
+        System::Metric => format!("{}\u{a0}mm", show::fixed(mm, 1)),
+        System::Inch => format!("{}\u{a0}in", show::fixed(mm / 25.4, 2)),
+    }
+}
+
+/// A length that was entered.
+pub fn entered(mm: f64, units: System) -> String {
     names::quantity(mm, Unit::Millimeter, units).replace(' ', "\u{a0}")
 }
 
@@ -166,7 +175,10 @@ pub fn force(newtons: f64, units: System) -> String {
 pub fn belt_speed(mps: f64, units: System) -> String {
     match units {
         System::Metric => format!("{}\u{a0}m/s", show::fixed(mps, 0)),
-        System::Inch => format!("{}\u{a0}ft/min", show::grouped(mps * 196.850_394, 0)),
+        System::Inch => format!(
+            "{}\u{a0}ft/min",
+            show::grouped((mps * 196.850_394 / 50.0).round() * 50.0, 0)
+        ),
     }
 }
 
@@ -176,7 +188,7 @@ pub fn with_spread(found: &Measured, say: impl Fn(f64) -> String) -> String {
     if !widest.is_finite() {
         format!("about {}", say(found.value))
     } else if widest > 0.0 {
-        format!("{}\u{a0}± {}", say(found.value), say(widest))
+        format!("{}\u{a0}±\u{a0}{}", say(found.value), say(widest))
     } else {
         say(found.value)
     }
@@ -232,12 +244,6 @@ pub fn handle(name: &str, (x_mm, y_mm): (f64, f64), units: System) -> String {
 
 /// The pivot's name.
 pub const PIVOT: &str = "pivot";
-
-/// How a drive is named under the drawing.
-pub fn key(car: &Car, tried: Option<&str>) -> [String; 2] {
-    let tried = tried.map_or_else(String::new, |tried| format!("to try: {tried}"));
-    [format!("on car: {}", names::fitted(car)), tried]
-}
 
 /// What to be careful about.
 pub fn cautions(car: &Car, belt: &BeltStudy) -> Vec<String> {
@@ -302,7 +308,7 @@ pub fn pulley_line(car: &Car, belt: &Result<BeltStudy, NoBelt>, place: usize) ->
         .map(|belt| &belt.comparison.on_car.nominal);
     let known = laid.and_then(|laid| laid.layout.pulleys.get(place));
     let size = known.map(|known| known.diameter_mm).or(pulley.diameter_mm);
-    let size = size.map_or_else(|| "size?".to_owned(), |mm| length(mm, units));
+    let size = size.map_or_else(|| "size?".to_owned(), |mm| entered(mm, units));
     let side = SIDE.1[usize::from(pulley.side == Side::Back)];
     format!("{size}, {side}")
 }

@@ -7,7 +7,6 @@ use super::{Found, Shown, laid};
 use crate::pages::Desk;
 use crate::parts::live::{live, live_option};
 use crate::words::belt as words;
-use crate::words::names;
 use laneside_core::belt::Point;
 use laneside_core::car::check::PLACE_MM;
 use laneside_core::car::{Car, MoverKind, PlacesBy};
@@ -35,8 +34,9 @@ pub type Dragged = RwSignal<Option<(Handle, Point)>>;
 const STEP_MM: (f64, f64) = (1.0, 10.0);
 /// Half of a finger, px.
 const FINGER_PX: f64 = 24.0;
-/// Half of a square to drag, px.
-const SQUARE_PX: f64 = 6.0;
+/// Half of a square to drag, px: of a pulley or the pivot, and of what has to be missed, which shows
+/// around it.
+const SQUARE_PX: (f64, f64) = (6.0, 3.0);
 
 impl Handle {
     fn key(self) -> String {
@@ -319,7 +319,11 @@ fn square(found: Found, bounds: Memo<Bounds>, handle: Handle) -> AnyView {
         })
     };
     let finger = move || format!("{:.2}", FINGER_PX * bounds.get().mm_per_px());
-    let half = move || SQUARE_PX * bounds.get().mm_per_px();
+    let half_px = match handle {
+        Handle::Obstacle(_) => SQUARE_PX.1,
+        _ => SQUARE_PX.0,
+    };
+    let half = move || half_px * bounds.get().mm_per_px();
     let low = move || format!("{:.2}", -half());
     let side = move || format!("{:.2}", 2.0 * half());
     view! {
@@ -346,25 +350,10 @@ fn key(found: Found) -> AnyView {
             .belt
             .as_ref()
             .is_ok_and(|belt| belt.has_tried && belt.not_tried.is_none());
-        let tried = found.belt.as_ref().ok().and_then(|belt| {
-            let alternator = belt
-                .comparison
-                .tried
-                .nominal
-                .layout
-                .find(laneside_core::belt::Role::Alternator)?;
-            let mm = belt
-                .comparison
-                .tried
-                .nominal
-                .layout
-                .pulleys
-                .get(alternator)?
-                .diameter_mm;
-            Some(names::effective(mm, found.car.units))
-        });
-        let [on_car, to_try] = words::key(&found.car, tried.as_deref().filter(|_| has_tried));
-        let to_try = has_tried.then(|| view! { <span class="try">{to_try}</span> });
+        let mut called = found.called.iter().cloned();
+        let on_car = called.next();
+        let to_try = called.next().filter(|_| has_tried);
+        let to_try = to_try.map(|to_try| view! { <span class="try">{to_try}</span> });
         Some(
             view! { <p class="belt-key"><span class="on-car">{on_car}</span> {to_try}</p> }
                 .into_any(),

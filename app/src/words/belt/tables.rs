@@ -1,8 +1,10 @@
 //! Rows of the page's tables.
 
-use super::{belt_speed, force, length, pulley, settled, signed, span, the_pulley, with_spread};
+use super::{
+    belt_speed, entered, force, length, pulley, settled, signed, span, the_pulley, with_spread,
+};
 use laneside_core::belt::{
-    BeltStudy, Clearance, Gripping, MomentKind, Nearest, Passing, Placement, Worst,
+    BeltStudy, Clearance, Gripping, MomentKind, Nearest, Passing, Placement, Settled, Worst,
 };
 use laneside_core::car::Car;
 use laneside_core::finding::Status;
@@ -37,7 +39,7 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
             off.spread.least(off.value) <= 0.0 && off.spread.most(off.value) >= 0.0
         });
         let said = if agrees { "agrees" } else { "measure again" };
-        rows.push(row("As designated", length(known.length_mm, units), ""));
+        rows.push(row("As designated", known.designation(), ""));
         rows.push(row(
             "Places less designation",
             off.map_or_else(String::new, |off| {
@@ -51,7 +53,7 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         "",
         both.change_mm().map_or_else(String::new, |change| {
             format!(
-                "{}\u{a0}± {}",
+                "{}\u{a0}±\u{a0}{}",
                 signed(change.value, units),
                 length(change.spread.widest(), units)
             )
@@ -98,7 +100,7 @@ pub fn offer_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
     let fits = belt
         .offers
         .iter()
-        .filter(|offer| offer.status != Status::Fails);
+        .filter(|offer| matches!(offer.settled, Settled::At(_)));
     fits.map(|offer| {
         vec![
             offer.belt.designation(),
@@ -270,7 +272,7 @@ pub fn residual_rows(car: &Car, placement: &Placement) -> [Vec<Vec<String>>; 2] 
         .map(|(tape, residual)| {
             row(
                 format!("{} to {}", pulley(car, tape.from), pulley(car, tape.to)),
-                length(tape.distance_mm, units),
+                entered(tape.distance_mm, units),
                 signed(*residual, units),
             )
         })

@@ -4,6 +4,7 @@ use super::{errors, force, length, settled, signed, with_spread};
 use crate::parts::verdict::{Status as Form, Verdict};
 use laneside_core::belt::{BeltStudy, Passing, Serves};
 use laneside_core::car::Car;
+use laneside_core::data::belt_memory::FLAP_MM;
 use laneside_core::finding::Status;
 use laneside_core::quantity::{System, show};
 
@@ -13,12 +14,7 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
     let clearance = belt.clearance_status(true);
     let grip = belt.tried.status();
     let nearest = nearest(belt);
-    let carry = carry(car, belt);
-    let bring = if belt.has_tried {
-        carry
-    } else {
-        "as it is".to_owned()
-    };
+    let (bring, carry) = carry(car, belt);
     let over = |word: &str, figure: String, line: String| Verdict {
         status: Form::Over,
         word: word.to_owned(),
@@ -45,14 +41,21 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
         );
     }
     if clearance == Some(Status::Fails) {
+        let gap = nearest.as_ref().map(|(_, passing)| &passing.tried.gap_mm);
+        let gap = gap.map_or_else(String::new, |gap| signed(gap.value, units));
         let line = nearest.map_or_else(String::new, |(name, passing)| {
+            let way = if belt.has_tried {
+                "Move it, or try a smaller pulley."
+            } else {
+                "Move it."
+            };
             format!(
-                "{name}: {} now, {} with it, and a span flaps 3 to 5 mm. Move it, or try a smaller pulley.",
-                length(passing.on_car.gap_mm.value, units),
-                signed(passing.tried.gap_mm.value, units)
+                "Gap to {name}; {} now. A span flaps {} more. {way}",
+                signed(passing.on_car.gap_mm.value, units),
+                length(FLAP_MM.value, units)
             )
         });
-        return over("TOUCHES", bring, line);
+        return over("TOUCHES", gap, line);
     }
     let ends = ends(belt, units);
     if grip == Some(Status::Fails) {
@@ -61,7 +64,7 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
             "SLIPS",
             bring,
             format!(
-                "{ends} Static tension needed: {}. Tighten it as its maker allows.",
+                "{carry} {ends} It needs {} of static tension: tighten it as its maker allows.",
                 force(wanted, units)
             ),
         );
@@ -89,7 +92,7 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
             format!("Grips {} times over.", show::fixed(margin.value, 1))
         }),
         (None, Some(worst)) => format!(
-            "Set {} of static tension.",
+            "It needs {} of static tension.",
             force(worst.needed_n.value, units)
         ),
         _ => "Grip: not known without the engine.".to_owned(),
@@ -104,7 +107,7 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
         status,
         word: word.to_owned(),
         figure: bring,
-        line: format!("{ends} {near} {grips}"),
+        line: format!("{carry} {ends} {near} {grips}"),
         action: None,
     }
 }
@@ -127,15 +130,13 @@ fn ends(belt: &BeltStudy, units: System) -> String {
     }
 }
 
-/// Which belt to carry.
-fn carry(car: &Car, belt: &BeltStudy) -> String {
+/// The belt that serves, and what to do about it.
+fn carry(car: &Car, belt: &BeltStudy) -> (String, &'static str) {
+    let own = car.belt_drive.belt().map(|own| own.designation());
     match &belt.serves {
-        Serves::OwnBelt => car.belt_drive.belt().map_or_else(
-            || "keep your belt".to_owned(),
-            |own| format!("keep {}", own.designation()),
-        ),
-        Serves::Another(offer) => format!("bring {}", offer.belt.designation()),
-        Serves::None | Serves::NothingMoves => String::new(),
+        Serves::OwnBelt => (own.unwrap_or_default(), "Your belt stays."),
+        Serves::Another(offer) => (offer.belt.designation(), "Bring this belt."),
+        Serves::None | Serves::NothingMoves => (String::new(), ""),
     }
 }
 

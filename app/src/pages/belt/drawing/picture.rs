@@ -125,9 +125,9 @@ fn entered(car: &Car) -> Vec<(Point, f64)> {
 pub fn picture(drive: &Drive, bounds: Bounds) -> Option<String> {
     let mut svg = String::new();
     let car = &drive.car;
+    let mut names = Names::new(bounds, car);
     match &drive.belt {
         Ok(belt) => {
-            travel(&mut svg, &belt.on_car.laid);
             let is_other = belt.has_tried && belt.not_tried.is_none();
             for (place, wheel) in belt.on_car.laid.wheels.iter().enumerate() {
                 let bare = 0.5 * belt.on_car.laid.layout.pulleys[place].diameter_mm;
@@ -137,11 +137,11 @@ pub fn picture(drive: &Drive, bounds: Bounds) -> Option<String> {
                 changed(&mut svg, belt);
                 line(&mut svg, "belt-try", &belt.tried.laid.path);
             }
+            travel(&mut svg, &belt.on_car.laid);
             line(&mut svg, "belt-on", &belt.on_car.laid.path);
             for (place, wheel) in belt.on_car.laid.wheels.iter().enumerate() {
-                label(
+                names.pulley(
                     &mut svg,
-                    bounds,
                     (wheel.at, wheel.radius_mm),
                     &words::the_pulley(car, place),
                 );
@@ -154,12 +154,7 @@ pub fn picture(drive: &Drive, bounds: Bounds) -> Option<String> {
             }
             for (place, (at, radius)) in all.into_iter().enumerate() {
                 circle(&mut svg, "belt-pulley", at, radius);
-                label(
-                    &mut svg,
-                    bounds,
-                    (at, radius),
-                    &words::the_pulley(car, place),
-                );
+                names.pulley(&mut svg, (at, radius), &words::the_pulley(car, place));
             }
         }
     }
@@ -171,11 +166,7 @@ pub fn picture(drive: &Drive, bounds: Bounds) -> Option<String> {
             at,
             0.5 * one.across_mm,
         );
-        let above = Point::new(
-            at.x_mm,
-            at.y_mm + 0.5 * one.across_mm + 0.6 * bounds.letter(),
-        );
-        text(&mut svg, bounds, above, &one.name);
+        names.obstacle(&mut svg, (at, 0.5 * one.across_mm), &one.name);
     }
     scale(&mut svg, bounds, car.units);
     Some(svg)
@@ -271,32 +262,103 @@ fn travel(svg: &mut String, laid: &Laid) {
     }
 }
 
-/// The name of a pulley, in it where there is room, else under it.
-fn label(svg: &mut String, bounds: Bounds, (at, radius): (Point, f64), name: &str) {
-    let letter = bounds.letter();
-    let wide = 0.5 * LETTER_WIDTH * letter * name.chars().count() as f64;
-    let below = if radius > wide {
-        1.6 * letter
-    } else {
-        radius + 1.1 * letter
-    };
-    text(svg, bounds, Point::new(at.x_mm, at.y_mm - below), name);
+/// Names that keep off each other and off what is dragged.
+struct Names {
+    bounds: Bounds,
+    /// Middles with half widths and half heights.
+    taken: Vec<(Point, f64, f64)>,
 }
 
-/// Letters, never over the edge.
-fn text(svg: &mut String, bounds: Bounds, at: Point, said: &str) {
-    let letter = bounds.letter();
-    let half = 0.5 * LETTER_WIDTH * letter * said.chars().count() as f64;
+impl Names {
+    fn new(bounds: Bounds, car: &Car) -> Self {
+        let half = 8.0 * bounds.mm_per_px();
+        let drive = &car.belt_drive;
+        let obstacles = drive.obstacles.iter();
+        let obstacles = obstacles.map(|one| {
+            let half = half.max(0.5 * one.across_mm);
+            (Point::new(one.x_mm, one.y_mm), half, half)
+        });
+        let pivot = Handle::Pivot.at(car).map(|at| (at, half, half));
+        Self {
+            bounds,
+            taken: obstacles.chain(pivot).collect(),
+        }
+    }
+
+    /// In it where there is room, else beside it.
+    fn pulley(&mut self, svg: &mut String, (at, radius): (Point, f64), name: &str) {
+        let letter = self.bounds.letter();
+        let within = 1.6 * letter;
+        if radius > half_width(self.bounds, name) {
+            self.put(svg, &[Point::new(at.x_mm, at.y_mm - within)], name);
+        } else {
+            self.around(svg, (at, radius), name);
+        }
+    }
+
+    fn obstacle(&mut self, svg: &mut String, around: (Point, f64), name: &str) {
+        self.around(svg, around, name);
+    }
+
+    fn around(&mut self, svg: &mut String, (at, radius): (Point, f64), name: &str) {
+        let letter = self.bounds.letter();
+        let aside = radius + half_width(self.bounds, name) + 0.5 * letter;
+        let off = radius + 0.9 * letter;
+        let each = [
+            (0.0, -off),
+            (0.0, off),
+            (aside, 0.0),
+            (-aside, 0.0),
+            (0.0, -off - 1.3 * letter),
+            (0.0, off + 1.3 * letter),
+        ];
+        let each = each.map(|(right, up)| Point::new(at.x_mm + right, at.y_mm + up));
+        self.put(svg, &each, name);
+    }
+
+    /// At the first place that is free, else at the first.
+    fn put(&mut self, svg: &mut String, places: &[Point], name: &str) {
+        let (wide, high) = (half_width(self.bounds, name), 0.6 * self.bounds.letter());
+        let held: Vec<Point> = places
+            .iter()
+            .map(|place| Point::new(held(self.bounds, place.x_mm, wide), place.y_mm))
+            .collect();
+        let is_free = |place: &&Point| {
+            !self.taken.iter().any(|(other, other_wide, other_high)| {
+                (place.x_mm - other.x_mm).abs() < wide + other_wide
+                    && (place.y_mm - other.y_mm).abs() < high + other_high
+            })
+        };
+        let place = held.iter().find(is_free).or(held.first()).copied();
+        if let Some(place) = place {
+            self.taken.push((place, wide, high));
+            text(svg, self.bounds, place, name);
+        }
+    }
+}
+
+fn half_width(bounds: Bounds, said: &str) -> f64 {
+    0.5 * LETTER_WIDTH * bounds.letter() * said.chars().count() as f64
+}
+
+/// So far to the side that letters of this half width are not over the edge.
+fn held(bounds: Bounds, x: f64, half: f64) -> f64 {
     let (low, high) = (bounds.low.x_mm + half, bounds.high.x_mm - half);
-    let x = if low < high {
-        at.x_mm.clamp(low, high)
+    if low < high {
+        x.clamp(low, high)
     } else {
         0.5 * (low + high)
-    };
+    }
+}
+
+/// Letters around a middle, never over the edge.
+fn text(svg: &mut String, bounds: Bounds, at: Point, said: &str) {
+    let letter = bounds.letter();
+    let x = held(bounds, at.x_mm, half_width(bounds, said));
     let _ = write!(
         svg,
         "<text x=\"{x:.1}\" y=\"{:.1}\" font-size=\"{letter:.1}\">{}</text>",
-        -at.y_mm,
+        -at.y_mm + 0.35 * letter,
         escaped(said)
     );
 }
