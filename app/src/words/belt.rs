@@ -188,10 +188,19 @@ pub fn with_spread(found: &Measured, say: impl Fn(f64) -> String) -> String {
     if !widest.is_finite() {
         format!("about {}", say(found.value))
     } else if widest > 0.0 {
-        format!("{}\u{a0}±\u{a0}{}", say(found.value), say(widest))
+        format!("{} ±\u{a0}{}", say(found.value), say(widest))
     } else {
         say(found.value)
     }
+}
+
+/// A value from 0 on with both ends of its range: a spread that is not the same both ways.
+pub fn with_ends(found: &Measured, say: impl Fn(f64) -> String) -> String {
+    let (least, most) = (
+        found.spread.least(found.value).max(0.0),
+        found.spread.most(found.value),
+    );
+    format!("{} ({} to {})", say(found.value), say(least), say(most))
 }
 
 /// Where the mover ends up.

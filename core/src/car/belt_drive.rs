@@ -59,6 +59,11 @@ impl DrivePulley {
         Point::new(self.x_mm, self.y_mm)
     }
 
+    /// Whether it is the crank's, and all places count from it.
+    pub fn is_origin(&self) -> bool {
+        self.role == Role::Crank && self.at() == Point::default()
+    }
+
     /// 95 % half-width of its diameter, mm.
     pub fn within_mm(&self) -> f64 {
         self.half_width_mm.unwrap_or(MEASURED_DIAMETER_MM)

@@ -112,7 +112,7 @@ fn handles(car: &Car) -> Vec<Handle> {
     let mut all = Vec::new();
     if drive.places_by == PlacesBy::Coordinates {
         let movable = drive.pulleys.iter().enumerate();
-        let movable = movable.filter(|(_, pulley)| pulley.at() != Point::default());
+        let movable = movable.filter(|(_, pulley)| !pulley.is_origin());
         all.extend(movable.map(|(at, _)| Handle::Pulley(at)));
     }
     all.extend((0..drive.obstacles.len()).map(Handle::Obstacle));

@@ -22,11 +22,22 @@ fn places_by(desk: Desk) -> Memo<PlacesBy> {
     })
 }
 
-/// Right and up of one pulley, where places are known so.
+/// Right and up of one pulley, where places are known so. Those of the crank are what all others
+/// count from.
 pub fn coordinates(desk: Desk, place: usize) -> AnyView {
-    let by = places_by(desk);
+    let store = desk.store;
+    let is_typed = Memo::new(move |_| {
+        let is_typed = store.with_car(|car| {
+            let drive = &car.belt_drive;
+            let pulley = drive.pulleys.get(place);
+            drive.places_by == PlacesBy::Coordinates
+                && pulley.is_some_and(|pulley| !pulley.is_origin())
+        });
+        is_typed.unwrap_or_default()
+    });
     live_option(move || {
-        (by.get() == PlacesBy::Coordinates)
+        is_typed
+            .get()
             .then(|| fields(desk, &[Field::BeltX(place), Field::BeltY(place)]))
     })
 }

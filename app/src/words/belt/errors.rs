@@ -20,7 +20,11 @@ pub struct Trouble {
 
 fn of(car: &Car, said: String, pulleys: &[usize]) -> Trouble {
     let by_place = car.belt_drive.places_by == PlacesBy::Coordinates;
-    let first = pulleys.first().copied();
+    let mut movable = pulleys.iter().copied().filter(|place| {
+        let pulley = car.belt_drive.pulleys.get(*place);
+        pulley.is_some_and(|pulley| !pulley.is_origin())
+    });
+    let first = movable.next();
     Trouble {
         said,
         field: first.and_then(|place| {

@@ -1,7 +1,8 @@
 //! Rows of the page's tables.
 
 use super::{
-    belt_speed, entered, force, length, pulley, settled, signed, span, the_pulley, with_spread,
+    belt_speed, entered, force, length, pulley, settled, signed, span, the_pulley, with_ends,
+    with_spread,
 };
 use laneside_core::belt::{
     BeltStudy, Clearance, Gripping, MomentKind, Nearest, Passing, Placement, Settled, Worst,
@@ -53,7 +54,7 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         "",
         both.change_mm().map_or_else(String::new, |change| {
             format!(
-                "{}\u{a0}±\u{a0}{}",
+                "{} ±\u{a0}{}",
                 signed(change.value, units),
                 length(change.spread.widest(), units)
             )
@@ -160,7 +161,7 @@ pub fn grip_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         );
         push(
             "needs static tension".to_owned(),
-            each(&|worst| with_spread(&worst.needed_n, |newtons| force(newtons, units))),
+            each(&|worst| with_ends(&worst.needed_n, |newtons| force(newtons, units))),
         );
         if first.margin.is_some() {
             push("margin".to_owned(), each(&margin));
@@ -211,12 +212,8 @@ fn margin(worst: &Worst) -> String {
         Some(Status::Fails) => "slips",
         None => "",
     };
-    format!(
-        "{} ({} to {}), {word}",
-        show::fixed(margin.value, 2),
-        show::fixed(margin.spread.least(margin.value).max(0.0), 2),
-        show::fixed(margin.spread.most(margin.value), 2)
-    )
+    let said = with_ends(margin, |value| show::fixed(value, 2));
+    format!("{said}, {word}")
 }
 
 /// Every obstacle to the belt and to the rims, three rows each.
@@ -229,7 +226,7 @@ pub fn clearance_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
             Status::Fails => "touches",
         };
         format!(
-            "{}\u{a0}±\u{a0}{}, {word}",
+            "{} ±\u{a0}{}, {word}",
             signed(clearance.gap_mm.value, units),
             length(clearance.gap_mm.spread.widest(), units)
         )
