@@ -91,8 +91,13 @@ async fn the_larger_pulley_meets_the_bolt_until_the_bolt_is_moved() -> Result<()
     let visit = visit(&demo::nettle()).await?;
     let phone = &visit.chromium;
     says(phone, "TOUCHES").await?;
-    phone.wait_text("main .verdict", "bring 6PK").await?;
-    phone.wait_text("main .verdict", "bracket bolt").await?;
+    phone
+        .wait_text("main .verdict", "Gap to bracket bolt")
+        .await?;
+    let offers = rows(phone, "Belts to bring").await?;
+    let bring: Vec<_> = offers.iter().filter(|row| row[1] == "bring it").collect();
+    assert_eq!(bring.len(), 1, "{offers:?}");
+    assert_eq!(bring[0][0], "6PK1220");
     phone.wait_for(".belt-obstacle.belt-met").await?;
     let clear = rows(phone, "What it must miss").await?;
     assert!(clear[0][1].contains("clears"), "{clear:?}");
@@ -178,7 +183,7 @@ async fn an_error_stays_beside_what_makes_it_until_it_is_mended() -> Result<()> 
     // A distance that the other two do not reach.
     phone.retype("#tape-distance-2", "30").await?;
     phone.wait_text(".belt-trouble", "contradict").await?;
-    phone.wait_text(".belt-tape .fault", "contradict").await?;
+    phone.wait_text(".belt-tape .found", "contradict").await?;
     phone.reload().await?;
     phone.wait_text(".belt-trouble", "contradict").await?;
     phone.retype("#tape-distance-2", "9 1/8").await?;

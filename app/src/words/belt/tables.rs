@@ -5,7 +5,7 @@ use super::{
     with_spread,
 };
 use laneside_core::belt::{
-    BeltStudy, Clearance, Gripping, MomentKind, Nearest, Passing, Placement, Settled, Worst,
+    BeltStudy, Clearance, Gripping, MomentKind, Nearest, Passing, Placement, Serves, Settled, Worst,
 };
 use laneside_core::car::Car;
 use laneside_core::finding::Status;
@@ -95,7 +95,7 @@ fn judged(status: Status) -> &'static str {
     }
 }
 
-/// Belts to bring, those that do not fit at all left out at both ends.
+/// Belts that end within the travel, and which of them to bring.
 pub fn offer_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
     let units = car.units;
     let fits = belt
@@ -103,9 +103,15 @@ pub fn offer_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         .iter()
         .filter(|offer| matches!(offer.settled, Settled::At(_)));
     fits.map(|offer| {
+        let is_best = matches!(&belt.serves, Serves::Another(best) if best.belt == offer.belt);
+        let fits = if is_best {
+            "bring it"
+        } else {
+            judged(offer.status)
+        };
         vec![
             offer.belt.designation(),
-            judged(offer.status).to_owned(),
+            fits.to_owned(),
             settled(&offer.settled, offer.of_travel, units),
             length(offer.room_mm.value.max(0.0), units),
         ]
