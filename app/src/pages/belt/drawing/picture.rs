@@ -15,7 +15,7 @@ const NARROWEST_PX: f64 = 328.0;
 /// Height of letters there, px.
 const LETTER_PX: f64 = 14.5;
 /// Width of a letter over its height, on average.
-const LETTER_WIDTH: f64 = 0.56;
+const LETTER_WIDTH: f64 = 0.62;
 
 /// What is in sight, mm, y up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -278,10 +278,12 @@ impl Names {
             let half = half.max(0.5 * one.across_mm);
             (Point::new(one.x_mm, one.y_mm), half, half)
         });
-        let pivot = Handle::Pivot.at(car).map(|at| (at, half, half));
+        let dragged = super::handles(car);
+        let dragged = dragged.iter().filter_map(|handle| handle.at(car));
+        let dragged = dragged.map(|at| (at, half, half));
         Self {
             bounds,
-            taken: obstacles.chain(pivot).collect(),
+            taken: obstacles.chain(dragged).collect(),
         }
     }
 
