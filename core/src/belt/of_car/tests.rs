@@ -1,8 +1,8 @@
 use super::*;
-use crate::belt::PathError;
 use crate::belt::layout::Hold;
+use crate::belt::{FanTurns, MomentKind, PathError, Role};
 use crate::car::demo;
-use crate::drive::Measure;
+use crate::drive::{Belt, Measure, Pulley};
 use crate::quantity::{inch, mm};
 
 fn studied(car: &Car) -> BeltStudy {
