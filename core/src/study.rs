@@ -78,8 +78,9 @@ impl Study {
         })
     }
 
-    /// Studies a car with another alternator pulley to try than the car that this study is of; all
-    /// else is taken from it, which spares most of the work. `None` if more is different.
+    /// Studies a car with another alternator pulley to try, or another belt drive, than the car that
+    /// this study is of; all else is taken from it, which spares most of the work. `None` if more is
+    /// different.
     ///
     /// ```
     /// use laneside_core::car::demo;
@@ -99,6 +100,8 @@ impl Study {
     pub fn with_other_tried(&self, before: &Car, car: &Car) -> Option<Self> {
         let mut same = car.clone();
         same.drive.tried = before.drive.tried;
+        // No gate depends on the belt drive.
+        before.belt_drive.clone_into(&mut same.belt_drive);
         (same == *before).then(|| Self {
             tolerances: Arc::clone(&self.tolerances),
             on_car: self.on_car.clone(),

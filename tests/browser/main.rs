@@ -4,6 +4,7 @@
 //! (or in `LANESIDE_DIST`); `bash tests/run.sh` installs the browser and builds the app first.
 
 mod bad_input;
+mod belt;
 mod color;
 mod day;
 mod garage;

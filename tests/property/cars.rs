@@ -38,6 +38,15 @@ pub fn field() -> impl Strategy<Value = Field> {
         1 => (0_usize..9).prop_map(Field::SegmentTo),
         1 => (0_usize..9).prop_map(Field::StepTime),
         1 => (0_usize..9).prop_map(Field::StepStarts),
+        1 => (0_usize..5).prop_map(Field::BeltDiameter),
+        1 => (0_usize..5).prop_map(Field::BeltX),
+        1 => (0_usize..5).prop_map(Field::BeltY),
+        1 => (0_usize..5).prop_map(Field::BeltPower),
+        1 => (0_usize..4).prop_map(Field::TapeDistance),
+        1 => (0_usize..2).prop_map(Field::ObstacleName),
+        1 => (0_usize..2).prop_map(Field::ObstacleX),
+        1 => (0_usize..2).prop_map(Field::ObstacleY),
+        1 => (0_usize..2).prop_map(Field::ObstacleAcross),
     ]
 }
 
@@ -84,7 +93,14 @@ pub fn likely_text(field: Field) -> BoxedStrategy<String> {
         Some(Kind::Ratio) => number(0.3, 7.0, ""),
         Some(Kind::Flow) => number(5.0, 900.0, "L/h"),
         Some(Kind::Inductance) => number(0.1, 20.0, "mH"),
+        Some(Kind::Fine) => number(5.0, 60.0, "mm"),
+        Some(Kind::Angle) => number(-180.0, 180.0, "deg"),
+        Some(Kind::Force) => number(0.0, 2_000.0, "N"),
+        Some(Kind::Power) => number(0.0, 9_000.0, "W"),
         Some(Kind::Count) => (0_u32..32).prop_map(|count| count.to_string()).boxed(),
+        _ if field == Field::BeltDesignation => {
+            r"(1?[0-9](PK| pk-)[0-9]{3,4}|(V )?[0-9]{3,4})".boxed()
+        }
         _ if field == Field::Points => points_text().boxed(),
         _ => "[a-zA-Z0-9 ]{0,70}".boxed(),
     }

@@ -57,7 +57,7 @@ fn cars_hold_to_the_schema() {
 #[test]
 fn broken_files_are_refused_by_schema_and_parser() {
     let schema = schema();
-    let broken: [(&str, Value); 42] = [
+    let broken: [(&str, Value); 51] = [
         ("/format", json!("something-else")),
         ("/version", json!(2)),
         ("/car", Value::Null),
@@ -117,6 +117,15 @@ fn broken_files_are_refused_by_schema_and_parser() {
             "/car/day/reading",
             json!({ "before_round": 0, "volts": 12.6 }),
         ),
+        ("/car/belt_drive/pulleys/0/role", json!("spare")),
+        ("/car/belt_drive/pulleys/2/diameter_mm", json!(5)),
+        ("/car/belt_drive/pulleys/2/x_mm", Value::Null),
+        ("/car/belt_drive/tapes/0/from", json!(-1)),
+        ("/car/belt_drive/tapes/0/distance_mm", json!(0)),
+        ("/car/belt_drive/mover/pulley", json!(12)),
+        ("/car/belt_drive/ribs", json!(1)),
+        ("/car/belt_drive/obstacles/0/across_mm", json!(-1)),
+        ("/car/belt_drive/shaft/nut", json!(" ")),
     ];
     for (place, value) in broken {
         let mut file: Value = serde_json::from_str(NETTLE).unwrap();

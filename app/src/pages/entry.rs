@@ -1,6 +1,6 @@
 //! One entry of the car as a field: text, error, unit, assumed value and words, wired to the store.
 
-use super::{Desk, missing};
+use super::{Desk, belt, missing};
 use crate::parts::choice::Choice;
 use crate::parts::drawings::drawing;
 use crate::parts::field::Field as Part;
@@ -123,9 +123,11 @@ fn how_body(how: How) -> AnyView {
 /// The keys that a field needs on the pad.
 fn keys(field: Field) -> Keys {
     match field.kind() {
-        Some(Kind::Length) => Keys::Length,
+        // A place may be to the left or below.
+        Some(Kind::Length) if belt::is_place(field) => Keys::Signed,
+        Some(Kind::Length | Kind::Fine) => Keys::Length,
         Some(Kind::Speed) => Keys::Rpm,
-        Some(Kind::Temperature) => Keys::Signed,
+        Some(Kind::Temperature | Kind::Angle) => Keys::Signed,
         _ => Keys::Decimal,
     }
 }

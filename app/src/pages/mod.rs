@@ -1,5 +1,6 @@
 //! The pages: one file each. A page reads the store and hands words to the parts.
 
+pub mod belt;
 mod board;
 mod car;
 mod cars;
@@ -54,7 +55,8 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
         Route::Pass => pass::page(desk),
         Route::Day => day::page(desk),
         Route::Log => log::page(desk),
-        Route::Belt | Route::Swap => later(route),
+        Route::Belt => belt::page(desk),
+        Route::Swap => later(route),
     }
 }
 
@@ -169,6 +171,7 @@ fn page_of(field: Field) -> Route {
         | Field::ReadingRound
         | Field::ReadingVolts
         | Field::ReadingHours => Route::Day,
+        field if belt::has(field) => Route::Belt,
         _ => Route::Car,
     }
 }

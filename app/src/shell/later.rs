@@ -7,12 +7,6 @@ use leptos::prelude::*;
 /// The body of a page that comes later.
 pub fn later(route: Route) -> AnyView {
     let (answers, now, button, to) = match route {
-        Route::Belt => (
-            "Belt will say whether the new pulley fits: belt length, the next standard length, wrap, grip, clearance, and tension by ear.",
-            "It comes later. Now: settle the pulley first; its size is what the belt depends on.",
-            "Choose the pulley",
-            Route::Pulleys,
-        ),
         Route::Swap => (
             "Swap will give a job card for the pulley: cautions, readings before and after, and the car's history.",
             "It comes later. Now: settle which pulley to put on.",
@@ -20,6 +14,7 @@ pub fn later(route: Route) -> AnyView {
             Route::Pulleys,
         ),
         Route::Car
+        | Route::Belt
         | Route::Pulleys
         | Route::Pass
         | Route::Day

@@ -94,6 +94,10 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
             "Found the round or the hours of a reading without its volts.".into(),
             "Needed: what the meter read first.",
         ),
+        EntryError::Designation(error) => fault(
+            format!("Found \"{}\".", text.trim()),
+            format!("Needed: {}.", super::belt::designation(*error)),
+        ),
         EntryError::Fault(error) => car(error),
     }
 }
@@ -258,6 +262,10 @@ pub fn car(error: &CarFault) -> Fault {
         CarFault::NoPhase { id } => fault(
             format!("Found a step of the day in \"{id}\"."),
             "Needed: one of the car's phases.",
+        ),
+        CarFault::NoPulley { .. } => fault(
+            "Found a pulley of the belt named that is not there.".into(),
+            "Needed: one of the pulleys in the belt's way, and another at the other end.",
         ),
         CarFault::PhaseId { .. } => fault(
             "Found two phases of the same kind.".into(),

@@ -1,5 +1,6 @@
 //! What a field is called, what it is, how it is measured and what is typical.
 
+mod belt;
 mod how;
 mod race;
 mod supply;
@@ -29,7 +30,9 @@ const fn of(label: &'static str, note: &'static str, steps: &'static [&'static s
 }
 
 fn more(field: Field) -> Option<Words> {
-    supply::words(field).or_else(|| race::words(field))
+    supply::words(field)
+        .or_else(|| race::words(field))
+        .or_else(|| belt::words(field))
 }
 
 /// A figure from memory with its range.

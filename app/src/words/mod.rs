@@ -3,6 +3,7 @@
 //! A second language is another set of these files.
 
 pub mod assumed;
+pub mod belt;
 pub mod board;
 pub mod car;
 pub mod cars;

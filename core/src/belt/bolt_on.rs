@@ -126,13 +126,18 @@ pub struct BoltOn {
     pub verdict: BuyVerdict,
 }
 
+/// Offset between pulleys that a span of this length (mm) stands, mm.
+pub fn misaligned_mm(span_mm: f64) -> f64 {
+    MISALIGNED_PER_100_MM * span_mm / 100.0
+}
+
 /// Questions for a pulley on a car. `span_mm` is the shorter span beside the alternator,
 /// `fan` how the alternator is built.
 pub fn bolt_on(car: &Measures, pulley: &Measures, span_mm: f64, fan: Option<Fan>) -> BoltOn {
     let length = |of: fn(&Measures) -> Option<f64>, fits: &dyn Fn(f64, f64) -> bool| {
         compare(of(car), of(pulley), &|car, pulley| fits(*car, *pulley))
     };
-    let misaligned_mm = MISALIGNED_PER_100_MM * span_mm / 100.0;
+    let misaligned_mm = misaligned_mm(span_mm);
     let fan_answer = match fan {
         // Fans within the case are not the pulley's matter.
         Some(Fan::Inside) => Answered::NoMatter,

@@ -17,13 +17,16 @@ mod layout;
 mod least_squares;
 mod length;
 mod moments;
+mod of_car;
 mod path;
 mod place;
 mod ranges;
 mod template;
 mod travel;
 
-pub use bolt_on::{Answered, BoltOn, BuyVerdict, FanTurns, Measures, Question, Topic, bolt_on};
+pub use bolt_on::{
+    Answered, BoltOn, BuyVerdict, FanTurns, Measures, Question, Topic, bolt_on, misaligned_mm,
+};
 pub use clearance::{Clearance, Face, Faces, Gap, Nearest, clearances, gaps};
 pub use compare::{Comparison, Ending, Passing, TriedPulley};
 pub use findings::{
@@ -38,6 +41,10 @@ pub use layout::{
 pub use length::{BeltSize, DesignationError, typical_tolerance_mm, usual_lengths_mm};
 pub use moments::{
     Caution, Engine, MomentKind, Upshift, Worst, cautions, shaft_power_w, worst_moments,
+};
+pub use of_car::{
+    BeltStudy, Gripping, NoBelt, Serves, SpanToPluck, ToPluck, alternator_turns, car_layout,
+    seller_card, shorter_span_mm, tried_pulleys,
 };
 pub use path::{Arc, Path, PathError, Span, Wheel};
 pub use place::{PlaceError, Placed, Placement, SideQuestion, place, point_from_two};

@@ -1,8 +1,13 @@
 //! What makes a car valid: ranges of single numbers and how numbers fit together.
 
+mod belt;
 mod race;
 mod supply;
 
+pub use belt::{
+    ACROSS_MM, BELT_MM, MOST_OBSTACLES, MOST_PULLEYS, MOST_TAPES, PLACE_MM, PULLEY_MM, PULLEY_RIBS,
+    PULLEY_W, RIBS, TAPE_MM, WITHIN_MM,
+};
 pub use race::{
     GEAR, LAPS, MOST_GEARS, MOST_POINTS, MOST_STEPS, PASS_RPM, POINT_S, ROUNDS, SEGMENT_S, STARTS,
 };
@@ -122,6 +127,16 @@ pub enum Fault {
         /// The id.
         id: String,
     },
+    /// A pulley of the belt drive that is not there, or one named twice.
+    #[error("{what} is {found}, needs another pulley of the {count} there are")]
+    NoPulley {
+        /// Who names it, by its name in the file.
+        what: &'static str,
+        /// Its place, from 0.
+        found: usize,
+        /// How many there are.
+        count: usize,
+    },
     /// Two phases with the same id, or a load on in a phase that is not there.
     #[error("phase id {id} is empty or used twice")]
     PhaseId {
@@ -217,7 +232,8 @@ impl Car {
         }
         supply::check(&self.battery, &self.wiring)?;
         race::check_course(&self.course)?;
-        race::check_day(&self.day, &self.phases)
+        race::check_day(&self.day, &self.phases)?;
+        belt::check(&self.belt_drive)
     }
 
     fn check_drive(&self) -> Result<(), Fault> {

@@ -2,11 +2,14 @@
 //! time-attack hatchback. No real car stands behind either.
 
 use super::{
-    Age, Battery, Car, Course, CourseKind, Day, DayKind, Gearbox, LapSegment, Lead, Tire, Wiring,
+    Age, Battery, BeltDrive, Car, Course, CourseKind, Day, DayKind, DriveMover, DriveObstacle,
+    DrivePulley, Gearbox, LapSegment, Lead, PlacesBy, Shaft, Tire, Wiring,
 };
 use crate::alternator::{Excitation, Fan};
 use crate::battery::{Chemistry, CrankStandard};
+use crate::belt::{Role, Side, Tape, Template};
 use crate::bus::Sense;
+use crate::data::belt_memory::TAPE_CENTERS_MM;
 use crate::drive::{Measure, Pulley};
 use crate::loads::{Duty, Load, LoadKind};
 use crate::quantity::{System, amps, inch, mm, rpm, volts};
@@ -128,6 +131,7 @@ pub fn nettle() -> Car {
         charger_a: Some(10.0),
         ..Day::default()
     };
+    car.belt_drive = swung();
     car
 }
 
@@ -226,6 +230,7 @@ pub fn tansy() -> Car {
         rounds: Some(5),
         ..Day::default()
     };
+    car.belt_drive = sprung();
     car
 }
 
@@ -238,6 +243,72 @@ pub fn tansy_short() -> Car {
     car.alternator.low = Some(amps(12.0));
     car.drive.tried = Some(Pulley::new(mm(85.0), Measure::Caliper));
     car
+}
+
+/// The coupe's drive: three pulleys measured by tape in inches, the alternator swung on its
+/// bracket, and a bracket bolt behind the belt that the small pulley clears.
+fn swung() -> BeltDrive {
+    let tape = |from, to, distance_mm| Tape {
+        from,
+        to,
+        distance_mm,
+        half_width_mm: TAPE_CENTERS_MM,
+    };
+    BeltDrive {
+        pulleys: vec![
+            at(Role::Crank, Side::Ribs, None, (0.0, 0.0)),
+            at(Role::Alternator, Side::Ribs, None, (229.0, 220.0)),
+            at(Role::WaterPump, Side::Ribs, Some(139.7), (0.0, 251.0)),
+        ],
+        places_by: PlacesBy::Tape,
+        tapes: vec![tape(0, 1, 317.5), tape(0, 2, 250.825), tape(1, 2, 231.775)],
+        turned_deg: Some(43.8),
+        mover: DriveMover {
+            pulley: Some(1),
+            pivot_x_mm: Some(250.0),
+            pivot_y_mm: Some(130.0),
+            from_deg: Some(-14.0),
+            to_deg: Some(6.0),
+            ..DriveMover::default()
+        },
+        ribs: Some(6),
+        belt_mm: Some(1_185.0),
+        obstacles: vec![DriveObstacle {
+            name: "bracket bolt".to_owned(),
+            x_mm: 222.0,
+            y_mm: 128.0,
+            across_mm: 19.0,
+        }],
+        tension_n: Some(800.0),
+        shaft: Shaft {
+            bore_mm: Some(17.0),
+            nut: Some("M16 x 1.5".to_owned()),
+            ..Shaft::default()
+        },
+        ..BeltDrive::default()
+    }
+}
+
+/// The hatchback's drive: a spring tensioner on the belt's back, places by x and y.
+fn sprung() -> BeltDrive {
+    let mut drive = BeltDrive::default();
+    drive.begin_with(Template::WithTensioner);
+    drive.places_half_width_mm = Some(2.0);
+    drive.ribs = Some(6);
+    drive.belt_mm = Some(1_295.0);
+    drive
+}
+
+fn at(role: Role, side: Side, diameter_mm: Option<f64>, (x_mm, y_mm): (f64, f64)) -> DrivePulley {
+    DrivePulley {
+        role,
+        side,
+        diameter_mm,
+        half_width_mm: None,
+        x_mm,
+        y_mm,
+        power_w: None,
+    }
 }
 
 fn lead(size: WireSize, length_m: f64) -> Lead {

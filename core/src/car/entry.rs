@@ -4,6 +4,7 @@
 //! given stays as it is, so that the last good answer can still be shown. Empty text takes
 //! a value out again.
 
+mod belt;
 mod error;
 mod field;
 mod listed;
@@ -206,6 +207,9 @@ fn set_number(car: &mut Car, field: Field, text: &str) -> Result<(), EntryError>
         Field::Shed => car.shed = current(text, check::LOAD_A)?,
         Field::Name => car.name = text.to_owned(),
         Field::SegmentName(place) => listed::name_segment(car, place, text),
+        Field::BeltDesignation | Field::ShaftNut | Field::OfferNut | Field::ObstacleName(_) => {
+            belt::put_text(car, field, text)?;
+        }
         _ => set_listed(car, field, text)?,
     }
     Ok(())
@@ -231,6 +235,7 @@ fn set_plain(
     };
     match plain::slot(car, field) {
         Some(slot) => *slot = read,
+        None if belt::about(field).is_some() => belt::put(car, field, read)?,
         None => listed::put(car, field, read)?,
     }
     Ok(())
@@ -350,7 +355,9 @@ fn set_phase(car: &mut Car, field: Field, text: &str) -> Result<(), EntryError> 
 /// What a field holds, as text in the car's units; empty where nothing was entered.
 pub fn shown(car: &Car, field: Field) -> String {
     if let Some(about) = field.about() {
-        let held = plain::get(car, field).or_else(|| listed::get(car, field));
+        let held = plain::get(car, field)
+            .or_else(|| listed::get(car, field))
+            .or_else(|| belt::get(car, field));
         let say = |value| crate::quantity::plain::show(value, about.kind, car.units).to_string();
         return held.map(say).unwrap_or_default();
     }
@@ -403,6 +410,9 @@ pub fn shown(car: &Car, field: Field) -> String {
         Field::SegmentName(place) => {
             let segment = car.course.segments.get(place);
             segment.map(|segment| segment.name.clone())
+        }
+        Field::BeltDesignation | Field::ShaftNut | Field::OfferNut | Field::ObstacleName(_) => {
+            belt::text(car, field)
         }
         Field::PhaseName(place) => phase(place).and_then(|phase| phase.name.clone()),
         Field::PhaseSpeed(place) => speed(phase(place).and_then(|phase| match phase.engine {

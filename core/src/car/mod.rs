@@ -4,6 +4,7 @@
 //! typical values in when the car is studied. Half-entered things (one of two counted
 //! turns, a pair with one point) are kept as they are.
 
+mod belt_drive;
 pub mod check;
 pub mod demo;
 pub mod entry;
@@ -14,6 +15,10 @@ mod race;
 mod supply;
 mod tree;
 
+pub use belt_drive::{
+    BeltDrive, DriveMover, DriveObstacle, DrivePulley, MoverKind, Offered, PLACES_WITHIN_MM,
+    PlacesBy, Shaft,
+};
 pub use phase::{ClampReading, EngineState, Phase, day_phases};
 pub use race::{
     Costs, Course, CourseKind, Day, DayKind, DayReading, DayStep, LapSegment, Mishap, TimePoint,
@@ -76,6 +81,9 @@ pub struct Car {
     /// The day around it.
     #[serde(default, skip_serializing_if = "is_blank")]
     pub day: Day,
+    /// The belt drive.
+    #[serde(default, skip_serializing_if = "is_blank")]
+    pub belt_drive: BeltDrive,
 }
 
 /// Whether nothing was entered into a part of the car.
@@ -100,6 +108,7 @@ impl Car {
             wiring: Wiring::default(),
             course: Course::default(),
             day: Day::default(),
+            belt_drive: BeltDrive::default(),
         }
     }
 }

@@ -52,6 +52,9 @@ const fn units(kind: Kind) -> Units {
         Kind::Capacity => ("Ah", "Ah", "Ah", 0, 1),
         Kind::Flow => ("L/h", "L/h", "L/h", 0, 1),
         Kind::Inductance => ("mH", "mH", "mH", 1, 2),
+        Kind::Fine => ("mm", "in", "mm", 1, 3),
+        Kind::Angle => ("°", "°", "°", 0, 1),
+        Kind::Force => ("N", "lbf", "N", 0, 0),
     };
     Units {
         kept,
@@ -132,7 +135,7 @@ fn clock(seconds: f64) -> Shown {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 20] = [
+    const KINDS: [Kind; 23] = [
         Kind::Length,
         Kind::Distance,
         Kind::Speed,
@@ -153,6 +156,9 @@ mod tests {
         Kind::Capacity,
         Kind::Flow,
         Kind::Inductance,
+        Kind::Fine,
+        Kind::Angle,
+        Kind::Force,
     ];
 
     #[test]

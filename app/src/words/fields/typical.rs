@@ -1,6 +1,6 @@
 //! What is typical for a field, and where that comes from. The figures are core's own.
 
-use super::{MEMORY, PRACTICE, race, supply};
+use super::{MEMORY, PRACTICE, belt, race, supply};
 use laneside_core::car::entry::Field;
 use laneside_core::data::memory::{self, Default as Ranged, LimitRange};
 use laneside_core::data::{common_practice, iso_8854, set_point_band};
@@ -70,12 +70,9 @@ pub fn typical(field: Field, units: System) -> String {
         }
         Field::LoadTolerance(_) => format!("a tenth of the current. {PRACTICE}"),
         _ => {
-            let supply = supply::typical(field, units);
-            if supply.is_empty() {
-                race::typical(field, units)
-            } else {
-                supply
-            }
+            let each = [supply::typical, race::typical, belt::typical];
+            let mut each = each.into_iter().map(|typical| typical(field, units));
+            each.find(|typical| !typical.is_empty()).unwrap_or_default()
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What can be wrong with an entry.
 
 use crate::alternator::CurveError;
+use crate::belt::DesignationError;
 use crate::car::check::Fault;
 use crate::quantity::Length;
 use crate::quantity::parse::{Kind, ParseError};
@@ -78,6 +79,9 @@ pub enum EntryError {
     /// Round or hours of a meter reading without its voltage.
     #[error("enter the voltage first")]
     VoltageFirst,
+    /// No designation of a belt.
+    #[error(transparent)]
+    Designation(DesignationError),
     /// It does not fit to the rest of the car.
     #[error(transparent)]
     Fault(Fault),

@@ -1,6 +1,6 @@
 //! Names of the fields that a person types into.
 
-use super::{listed, plain};
+use super::{belt, listed, plain};
 use crate::car::check;
 use crate::quantity::parse::Kind;
 
@@ -103,6 +103,40 @@ pub enum Field {
     ReadingRound,
     ReadingVolts,
     ReadingHours,
+    BeltDesignation,
+    BeltRibs,
+    BeltDiameter(usize),
+    BeltX(usize),
+    BeltY(usize),
+    BeltPower(usize),
+    TapeDistance(usize),
+    ObstacleName(usize),
+    ObstacleX(usize),
+    ObstacleY(usize),
+    ObstacleAcross(usize),
+    ShaftNut,
+    OfferRibs,
+    OfferNut,
+    PlacesWithin,
+    TapeTurned,
+    BeltLengthWithin,
+    BeltTension,
+    BeltTensionWithin,
+    PivotX,
+    PivotY,
+    ArmFrom,
+    ArmTo,
+    SlideDirection,
+    SlideFrom,
+    SlideTo,
+    ShaftBore,
+    ShaftOffset,
+    ShaftNose,
+    ShaftRoom,
+    OfferBore,
+    OfferOffset,
+    OfferNose,
+    OfferOutside,
 }
 
 /// The fields that a car has once.
@@ -153,7 +187,9 @@ impl Field {
 
     /// Key, kind, limits and name in the file of what the car keeps as a plain number.
     pub(in crate::car) fn about(self) -> Option<plain::About> {
-        plain::about(self).or_else(|| listed::about(self))
+        plain::about(self)
+            .or_else(|| listed::about(self))
+            .or_else(|| belt::about(self))
     }
 
     /// The field whose number a [`check::Fault`] names, the first of a list.
@@ -164,7 +200,8 @@ impl Field {
     /// assert_eq!(Field::of_file("course.tire_mm"), Some(Field::Tire));
     /// ```
     pub fn of_file(name: &str) -> Option<Self> {
-        let listed = listed::LISTED.into_iter().map(|of| of(0));
+        let listed = listed::LISTED.into_iter().chain(belt::LISTED);
+        let listed = listed.map(|of| of(0));
         Self::singles()
             .chain(listed)
             .find(|field| field.about().is_some_and(|about| about.name == name))
@@ -181,6 +218,10 @@ impl Field {
             | Self::LoadName(_)
             | Self::PhaseName(_)
             | Self::SegmentName(_)
+            | Self::ObstacleName(_)
+            | Self::BeltDesignation
+            | Self::ShaftNut
+            | Self::OfferNut
             | Self::Points => return None,
             Self::CrankTurns | Self::AlternatorTurns => Kind::Turns,
             Self::Rated
@@ -202,7 +243,11 @@ impl Field {
     /// The fields that a car has once.
     pub fn singles() -> impl Iterator<Item = Self> {
         let plain = plain::FIELDS.iter().copied();
-        SINGLE.into_iter().chain(listed::SINGLE).chain(plain)
+        SINGLE
+            .into_iter()
+            .chain(listed::SINGLE)
+            .chain(belt::SINGLE)
+            .chain(plain)
     }
 
     /// The field of a key that [`Field::key`] gave.
@@ -221,7 +266,8 @@ impl Field {
         }
         let (name, last) = key.rsplit_once('-')?;
         let last = last.parse().ok()?;
-        if let Some(of) = listed::LISTED.iter().find(|of| of(last).key() == key) {
+        let mut listed = listed::LISTED.iter().chain(&belt::LISTED);
+        if let Some(of) = listed.find(|of| of(last).key() == key) {
             return Some(of(last));
         }
         let listed: fn(usize) -> Self = match name {
@@ -290,6 +336,10 @@ impl Field {
             Self::PhaseClamp(place) => return format!("phase-clamp-{place}"),
             Self::PhaseClampVoltage(place) => return format!("phase-clamp-voltage-{place}"),
             Self::SegmentName(place) => return format!("segment-name-{place}"),
+            Self::ObstacleName(place) => return format!("obstacle-name-{place}"),
+            Self::BeltDesignation => "belt-designation",
+            Self::ShaftNut => "shaft-nut",
+            Self::OfferNut => "offer-nut",
             Self::Gear(place)
             | Self::PointTime(place)
             | Self::PointSpeed(place)
@@ -297,11 +347,19 @@ impl Field {
             | Self::SegmentFrom(place)
             | Self::SegmentTo(place)
             | Self::StepTime(place)
-            | Self::StepStarts(place) => {
-                let name = listed::about(self).map_or("", |about| about.key);
+            | Self::StepStarts(place)
+            | Self::BeltDiameter(place)
+            | Self::BeltX(place)
+            | Self::BeltY(place)
+            | Self::BeltPower(place)
+            | Self::TapeDistance(place)
+            | Self::ObstacleX(place)
+            | Self::ObstacleY(place)
+            | Self::ObstacleAcross(place) => {
+                let name = self.about().map_or("", |about| about.key);
                 return format!("{name}-{place}");
             }
-            _ => listed::about(self).map_or("", |about| about.key),
+            _ => self.about().map_or("", |about| about.key),
         };
         name.to_owned()
     }

@@ -2,7 +2,7 @@
 //! limits and place.
 
 use super::Field;
-use crate::car::Car;
+use crate::car::{Car, check};
 use crate::quantity::parse::Kind;
 
 /// What a field of a plain number is.
@@ -58,11 +58,15 @@ pub(super) const RESTING_V: (f64, f64) = (0.0, 22.0);
 pub(super) const RESTED_H: (f64, f64) = (0.0, 10_000.0);
 /// How long one step of a day may last, s.
 pub(super) const STEP_S: (f64, f64) = (0.0, 43_200.0);
-const SYSTEM_V: (f64, f64) = crate::car::check::SYSTEM_V;
+const SYSTEM_V: (f64, f64) = check::SYSTEM_V;
 const LEAD_M: (f64, f64) = (0.0, 40.0);
 const DROP_V: (f64, f64) = (0.0, 5.0);
 const DROP_AT_A: (f64, f64) = (1.0, 1_000.0);
 const FLOW_LPH: (f64, f64) = (5.0, 3_000.0);
+/// Static tension of a belt, N.
+const TENSION_N: (f64, f64) = (0.0, 5_000.0);
+/// From the face that a pulley rests against to the middle of the belt, mm.
+const SEAT_MM: (f64, f64) = (-100.0, 200.0);
 const DEAD_MS: (f64, f64) = (0.05, 10.0);
 
 plain! {
@@ -104,4 +108,24 @@ plain! {
     StarterCurrent "starter-current" Current (20.0, 1_000.0), day.starter_a;
     StarterTime "starter-time" Time (0.2, 20.0), day.starter_s;
     LeastVolts "least-volts" Voltage SYSTEM_V, day.least_v;
+    PlacesWithin "places-within" Length check::WITHIN_MM, belt_drive.places_half_width_mm;
+    TapeTurned "tape-turned" Angle (-360.0, 360.0), belt_drive.turned_deg;
+    BeltLengthWithin "belt-length-within" Length (0.0, 50.0), belt_drive.belt_half_width_mm;
+    BeltTension "belt-tension" Force TENSION_N, belt_drive.tension_n;
+    BeltTensionWithin "belt-tension-within" Force TENSION_N, belt_drive.tension_half_width_n;
+    PivotX "pivot-x" Length check::PLACE_MM, belt_drive.mover.pivot_x_mm;
+    PivotY "pivot-y" Length check::PLACE_MM, belt_drive.mover.pivot_y_mm;
+    ArmFrom "arm-from" Angle (-180.0, 0.0), belt_drive.mover.from_deg;
+    ArmTo "arm-to" Angle (0.0, 180.0), belt_drive.mover.to_deg;
+    SlideDirection "slide-direction" Angle (-360.0, 360.0), belt_drive.mover.direction_deg;
+    SlideFrom "slide-from" Length (-300.0, 0.0), belt_drive.mover.from_mm;
+    SlideTo "slide-to" Length (0.0, 300.0), belt_drive.mover.to_mm;
+    ShaftBore "shaft-bore" Fine (5.0, 60.0), belt_drive.shaft.bore_mm;
+    ShaftOffset "shaft-offset" Fine SEAT_MM, belt_drive.shaft.offset_mm;
+    ShaftNose "shaft-nose" Fine (0.0, 300.0), belt_drive.shaft.nose_mm;
+    ShaftRoom "shaft-room" Fine (20.0, 400.0), belt_drive.shaft.room_mm;
+    OfferBore "offer-bore" Fine (5.0, 60.0), belt_drive.offered.bore_mm;
+    OfferOffset "offer-offset" Fine SEAT_MM, belt_drive.offered.offset_mm;
+    OfferNose "offer-nose" Fine (0.0, 300.0), belt_drive.offered.nose_mm;
+    OfferOutside "offer-outside" Fine (20.0, 400.0), belt_drive.offered.outside_mm;
 }

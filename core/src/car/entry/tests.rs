@@ -403,6 +403,15 @@ fn every_key_leads_back_to_its_field() {
         Field::SegmentTo(1),
         Field::StepTime(7),
         Field::StepStarts(7),
+        Field::BeltDiameter(2),
+        Field::BeltX(0),
+        Field::BeltY(0),
+        Field::BeltPower(3),
+        Field::TapeDistance(1),
+        Field::ObstacleName(0),
+        Field::ObstacleX(0),
+        Field::ObstacleY(0),
+        Field::ObstacleAcross(0),
     ];
     let all: Vec<Field> = Field::singles().chain(listed).collect();
     for field in &all {
@@ -415,4 +424,33 @@ fn every_key_leads_back_to_its_field() {
         Some(Field::LeadLength)
     );
     assert_eq!(Field::of_file("course.gears"), Some(Field::Gear(0)));
+}
+
+#[test]
+fn a_designation_tells_ribs_and_length() {
+    let car = demo::nettle();
+    let changed = set(&car, Field::BeltDesignation, "5pk 1200").unwrap();
+    let drive = &changed.belt_drive;
+    assert_eq!((drive.ribs, drive.belt_mm), (Some(5), Some(1_200.0)));
+    assert_eq!(shown(&changed, Field::BeltDesignation), "5PK1200");
+    assert!(set(&changed, Field::BeltRibs, "").is_err());
+    let none = set(&changed, Field::BeltDesignation, "").unwrap();
+    assert_eq!(none.belt_drive.belt_mm, None);
+    assert!(matches!(
+        set(&car, Field::BeltDesignation, "5PJ1200"),
+        Err(EntryError::Designation(_))
+    ));
+}
+
+#[test]
+fn a_distance_typed_over_is_as_good_as_a_tape() {
+    let mut car = demo::tansy();
+    car.belt_drive.begin_tapes();
+    let before = car.belt_drive.tapes[0].half_width_mm;
+    let changed = set(&car, Field::TapeDistance(0), "262").unwrap();
+    assert!(changed.belt_drive.tapes[0].half_width_mm < before);
+    assert_eq!(
+        changed.belt_drive.tapes[1].half_width_mm,
+        car.belt_drive.tapes[1].half_width_mm
+    );
 }

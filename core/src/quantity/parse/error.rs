@@ -51,6 +51,12 @@ pub enum Kind {
     Flow,
     /// An inductance.
     Inductance,
+    /// A length to the hundredth of a millimeter: a bore, an offset.
+    Fine,
+    /// An angle in degrees.
+    Angle,
+    /// A force.
+    Force,
 }
 
 impl Kind {
@@ -58,7 +64,7 @@ impl Kind {
     #[must_use]
     pub const fn units(self) -> &'static [&'static str] {
         match self {
-            Self::Length | Self::Distance => &["in", "mm", "cm", "ft", "m"],
+            Self::Length | Self::Distance | Self::Fine => &["in", "mm", "cm", "ft", "m"],
             Self::Speed => &["rpm", "k"],
             Self::Current => &["A"],
             Self::Voltage | Self::Drop => &["V", "mV"],
@@ -77,6 +83,8 @@ impl Kind {
             Self::Capacity => &["Ah"],
             Self::Flow => &["L/h", "gal/h", "lb/h"],
             Self::Inductance => &["mH"],
+            Self::Angle => &["°"],
+            Self::Force => &["N", "lbf"],
         }
     }
 }

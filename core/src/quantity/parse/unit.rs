@@ -152,8 +152,17 @@ const FLOW: &[Unit] = &[
 
 const INDUCTANCE: &[Unit] = &[(&["mh", "millihenry"], |number| number)];
 
+const ANGLE: &[Unit] = &[(&["°", "deg", "degree", "degrees"], |number| number)];
+
+const FORCE: &[Unit] = &[
+    (&["n", "newton", "newtons"], |number| number),
+    (&["lbf", "lb", "lbs", "pounds"], |number| {
+        number * 4.448_221_615_260_5
+    }),
+];
+
 /// The kinds that have units, in the order in which a unit of several kinds is explained.
-const KINDS: [Kind; 14] = [
+const KINDS: [Kind; 16] = [
     Kind::Length,
     Kind::Speed,
     Kind::Current,
@@ -168,11 +177,13 @@ const KINDS: [Kind; 14] = [
     Kind::Capacity,
     Kind::Flow,
     Kind::Inductance,
+    Kind::Angle,
+    Kind::Force,
 ];
 
 const fn table(kind: Kind) -> &'static [Unit] {
     match kind {
-        Kind::Length | Kind::Distance => LENGTH,
+        Kind::Length | Kind::Distance | Kind::Fine => LENGTH,
         Kind::Speed => SPEED,
         Kind::Current => CURRENT,
         Kind::Voltage | Kind::Drop => VOLTAGE,
@@ -187,6 +198,8 @@ const fn table(kind: Kind) -> &'static [Unit] {
         Kind::Capacity => CAPACITY,
         Kind::Flow => FLOW,
         Kind::Inductance => INDUCTANCE,
+        Kind::Angle => ANGLE,
+        Kind::Force => FORCE,
         Kind::Ratio | Kind::Count => &[],
     }
 }
