@@ -250,7 +250,7 @@ pub fn working(
                 BeltInput::Frequency,
             ),
         ],
-        source: "Transverse swing of a string at its lowest tone, as in every text on vibration. The belt's stiffness is left out: it makes a short span read high. Of a frequency heard 2 % are doubted at least.".to_owned(),
+        source: "A string's lowest tone: Rayleigh, The Theory of Sound, chapter VI. The belt's stiffness is left out: it makes a short span read high. Of a frequency heard 2 % are doubted at least.".to_owned(),
     }
 }
 

@@ -312,21 +312,20 @@ impl State {
     }
 
     fn result(self) -> AnyView {
-        let wanted = live_option(move || {
-            let units = self.ear.units.get();
-            let strung = self.ear.strung.get()?;
-            let span = strung.spans.get(self.span.get())?;
-            let text = match span.wanted_n {
-                Some(wanted) => words::wanted(wanted, units),
-                None => words::NO_WANTED.to_owned(),
-            };
-            Some(view! { <p class="wanted">{text}</p> }.into_any())
-        });
         let figures = live_option(move || {
             let units = self.ear.units.get();
             let Some(plucks) = self.plucks() else {
-                let is_any = !readings::own(self).is_empty();
-                return is_any.then(|| view! { <p class="note">{words::ALL_OUT}</p> }.into_any());
+                let strung = self.ear.strung.get()?;
+                let wanted = strung.spans.get(self.span.get())?.wanted_n;
+                let text = if !readings::own(self).is_empty() {
+                    words::ALL_OUT.to_owned()
+                } else {
+                    wanted.map_or_else(
+                        || words::NO_WANTED.to_owned(),
+                        |wanted| words::wanted(wanted, units),
+                    )
+                };
+                return Some(view! { <p class="wanted">{text}</p> }.into_any());
             };
             if !plucks.agree {
                 return Some(
@@ -352,7 +351,7 @@ impl State {
                 .into_any(),
             )
         });
-        all([wanted, figures])
+        figures
     }
 }
 
