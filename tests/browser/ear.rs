@@ -3,7 +3,8 @@
 use std::f64::consts::PI;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, anyhow};
+use laneside_core::belt::BeltStudy;
 use laneside_core::car::demo;
 use laneside_tests::browser::chromium::Profile;
 use laneside_tests::browser::{Chromium, Screen, built_app};
@@ -182,7 +183,26 @@ async fn plucks_are_heard_and_come_to_a_tension() -> Result<()> {
         for reading in readings {
             assert!((reading / hz - 1.0).abs() < 0.02, "{reading} of {hz} Hz");
         }
-        page.wait_text(".ear .readouts", "lbf").await?;
+        // 4 m L^2 f^2 of what the page itself says of span and belt, against what it says of the tension.
+        page.wait_text(".ear .verdict .figure", "lbf").await?;
+        let heard = page.saved_car(1).await?.belt_drive.heard;
+        assert_eq!(heard.len(), 5);
+        page.tap("#ear-take").await?;
+        page.wait_gone("#ear-take").await?;
+        let car = page.saved_car(1).await?;
+        let study = BeltStudy::new(&car, None).map_err(|error| anyhow!("{error:?}"))?;
+        let belt = study.to_pluck(false);
+        let longest = belt.spans.first().context("no span")?;
+        let wanted = 4.0 * belt.kg_per_m * (longest.length_mm / 1_000.0 * hz).powi(2);
+        let found = car.belt_drive.tension_n.context("no tension")?;
+        assert!((found / wanted - 1.0).abs() < 0.04, "{found} of {wanted} N");
+
+        // Listening anew takes the place of it.
+        page.tap("#ear-listen").await?;
+        page.wait_text(STATUS, "1 pluck heard").await?;
+        page.tap("#ear-listen").await?;
+        page.wait_text("#ear-listen", "Listen").await?;
+        assert!(phone.readings().await?.len() < 5);
         phone.end().await?;
     }
     Ok(())
@@ -262,14 +282,17 @@ async fn a_refused_microphone_leaves_the_frequency_by_hand() -> Result<()> {
     assert_eq!(page.value("#ear-hz").await?, "");
     page.retype("#ear-hz", "99").await?;
     page.tap("#ear-add").await?;
-    page.wait_text(".ear .readouts", "2 readings").await?;
+    page.wait_text(".ear .readout", "2 readings").await?;
 
     // What is not one span's is no tension; what is left out does not count.
     page.retype("#ear-hz", "180").await?;
     page.tap("#ear-add").await?;
     page.wait_text(".ear [role=alert]", "too far apart").await?;
-    assert_eq!(page.count(".ear .readouts").await?, 0);
+    assert_eq!(page.count(".ear .readout").await?, 0);
     page.tap("#ear-readings .option:last-child").await?;
-    page.wait_text(".ear .readouts", "2 readings").await?;
+    page.wait_text(".ear .readout", "2 readings").await?;
+    page.reload().await?;
+    page.wait_text(".ear .readout", "2 readings").await?;
+    assert_eq!(phone.readings().await?.len(), 3);
     phone.end().await
 }

@@ -4,14 +4,14 @@ use crate::parts::field::Fault;
 use crate::parts::verdict::{Status, Verdict};
 use crate::parts::working::Working;
 use crate::sound::End;
-use crate::words::faults;
+use crate::words::{belt, faults};
 use laneside_core::belt::pluck::{Against, NotHeard, Plucks, TYPED_HZ, WithHalfWidth, against};
 use laneside_core::belt::{BeltInput, Measured};
 use laneside_core::car::entry::{EntryError, Quantity};
 use laneside_core::finding::Spread;
 use laneside_core::quantity::parse::Kind;
 use laneside_core::quantity::show::{self, rounded_to_spread};
-use laneside_core::quantity::{System, mm, plain};
+use laneside_core::quantity::{System, plain};
 
 pub const TITLE: &str = "Tension by ear";
 pub const ANSWERS: &str = "Pluck the belt: how fast the span swings tells how tight it is.";
@@ -33,12 +33,15 @@ pub const PRIVATE: &str = "Sound is worked out on this phone and gone at once. N
 pub const ASKING: &str = "The browser asks for the microphone.";
 pub const READY: &str = "Listening. Pluck the span and let it ring.";
 pub const READINGS: &str = "Heard and typed, this span";
-pub const READINGS_NOTE: &str = "Take the mark off a reading that does not count.";
+pub const READINGS_NOTE: &str =
+    "Take the mark off a reading that does not count. The next time you listen starts anew.";
+pub const TAKE: &str = "Take it as the static tension";
+pub const TAKEN: &str = "This is the static tension that grip is worked out with.";
 pub const CLEAR: &str = "Delete these readings";
 pub const BY_HAND: &str = "Frequency by hand";
 pub const BY_HAND_NOTE: &str = "From anything else that tells it.";
 pub const ADD: &str = "Add it";
-pub const FULL: &str = "Twelve readings are enough: delete some first.";
+pub const FULL: &str = "No more than 12.";
 pub const FREQUENCY: &str = "Frequency";
 pub const TENSION: &str = "Tension of the span";
 pub const WANTED: &str = "Grip needs";
@@ -97,11 +100,8 @@ pub fn end(end: End, count: usize) -> String {
 }
 
 /// A span with its length.
-pub fn span(name: &str, length: WithHalfWidth, units: System) -> String {
-    format!(
-        "{name}, {}",
-        show::length(mm(1_000.0 * length.value), units)
-    )
+pub fn span(name: &str, length_mm: f64, units: System) -> String {
+    format!("{name}, {}", belt::length(length_mm, units))
 }
 
 /// One reading.
@@ -235,8 +235,8 @@ pub fn working(
                 "Free span",
                 format!(
                     "{} ±{}",
-                    show::length_precise(mm(1_000.0 * length.value), units),
-                    show::length_precise(mm(1_000.0 * length.half_width), units)
+                    belt::length(1_000.0 * length.value, units),
+                    belt::length(1_000.0 * length.half_width, units)
                 ),
                 BeltInput::SpanLength,
             ),
@@ -251,6 +251,14 @@ pub fn working(
             ),
         ],
         source: "A string's lowest tone: Rayleigh, The Theory of Sound, chapter VI. The belt's stiffness is left out: it makes a short span read high. Of a frequency heard 2 % are doubted at least.".to_owned(),
+    }
+}
+
+/// That there is no room for one more.
+pub fn full() -> Fault {
+    Fault {
+        found: "Found 12 readings of this span.".to_owned(),
+        needed: "Needed: delete these first.".to_owned(),
     }
 }
 

@@ -4,11 +4,11 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_blank;
+use crate::belt::pluck::Reading;
 use crate::belt::{
     BeltSize, FanTurns, Hold, Layout, Motion, Places, Point, Role, Section, Side, SideAnswer, Tape,
     Template, Turning,
 };
-use crate::belt::pluck::Reading;
 use crate::drive::Hub;
 
 /// Good to so much, mm, where the person measured a place by x and y and does not say (from memory).
@@ -226,8 +226,7 @@ pub struct BeltDrive {
     /// 95 % half-width of that, N; typical while absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tension_half_width_n: Option<f64>,
-    /// How fast spans of it were heard to swing. They are of the belt as it runs now: what changes its way takes
-    /// them out.
+    /// How fast its spans swing, heard or typed. Pulleys that go or change places take them out.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub heard: Vec<Reading>,
     /// What the pulley has to fit to.

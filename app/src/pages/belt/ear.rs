@@ -2,59 +2,67 @@
 
 mod readings;
 
+use super::{Found, laid};
+use crate::pages::Desk;
 use crate::parts::choice::Choice;
 use crate::parts::field::how_view;
 use crate::parts::held::Held;
 use crate::parts::live::{all, live, live_option, live_text};
-use crate::parts::pad::Pad;
 use crate::parts::readout::readout;
 use crate::parts::verdict::verdict_view;
 use crate::parts::working::working_view;
 use crate::sound::{End, Session, Told};
-use crate::words::ear as words;
-use laneside_core::belt::Measured;
-use laneside_core::belt::pluck::{NotHeard, Plucks, Reading, WithHalfWidth, tension, together};
+use crate::words::{belt as names, ear as words};
+use laneside_core::belt::pluck::{NotHeard, Plucks, WithHalfWidth, tension, together};
+use laneside_core::belt::{Measured, SpanToPluck, ToPluck};
+use laneside_core::car::entry::Field;
 use laneside_core::finding::Spread;
-use laneside_core::quantity::System;
 use leptos::ev;
 use leptos::prelude::*;
+use web_sys::Event;
 
 /// Plucks after which listening ends by itself.
 const ENOUGH: usize = 5;
 
-/// A span that can be plucked.
+/// What the car's belt is, as far as plucking it goes.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Span {
-    /// Between which pulleys.
-    pub name: String,
-    /// Free length, m.
-    pub length_m: WithHalfWidth,
-    /// Tension that grip needs of it at rest, N, where that is known.
-    pub wanted_n: Option<(f64, Spread)>,
+struct Strung {
+    /// What each span is called, in the order of those to pluck.
+    names: Vec<String>,
+    /// The spans, the longest first, the belt's mass and the tension wanted.
+    belt: ToPluck,
 }
 
-/// The belt as it is strung, at rest.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Strung {
-    /// Its spans, each by the place of the pulley that the belt comes from.
-    pub spans: Vec<Span>,
-    /// Mass, kg/m.
-    pub kg_per_m: WithHalfWidth,
+impl Strung {
+    /// The span behind a pulley.
+    fn span(&self, place: usize) -> Option<&SpanToPluck> {
+        self.belt.spans.iter().find(|span| span.span == place)
+    }
+
+    fn mass(&self) -> WithHalfWidth {
+        WithHalfWidth {
+            value: self.belt.kg_per_m,
+            half_width: self.belt.kg_per_m_half_width,
+        }
+    }
+
+    fn wanted(&self) -> Option<(f64, Spread)> {
+        self.belt.wanted_n.map(|(newtons, half)| {
+            let spread = Spread {
+                down: half,
+                up: half,
+            };
+            (newtons, spread)
+        })
+    }
 }
 
-/// What this part of a page needs.
-#[derive(Clone, Copy)]
-pub struct Ear {
-    /// The one number pad.
-    pub pad: Pad,
-    /// The units shown.
-    pub units: Signal<System>,
-    /// The belt; none while it cannot be laid.
-    pub strung: Signal<Option<Strung>>,
-    /// The readings that the car keeps.
-    pub readings: Signal<Vec<Reading>>,
-    /// Called with all readings at every change.
-    pub on_readings: Callback<Vec<Reading>>,
+/// Length of a span, m.
+fn length_m(span: &SpanToPluck) -> WithHalfWidth {
+    WithHalfWidth {
+        value: span.length_mm / 1_000.0,
+        half_width: span.half_width_mm / 1_000.0,
+    }
 }
 
 /// What is going on with the microphone.
@@ -79,73 +87,67 @@ impl Stage {
 /// What goes on while the page is open.
 #[derive(Clone, Copy)]
 struct State {
-    ear: Ear,
-    /// The span looked at.
-    span: RwSignal<usize>,
+    desk: Desk,
+    strung: Signal<Option<Strung>>,
+    /// The span looked at, by the place of the pulley before it; the longest while none was picked.
+    picked: RwSignal<Option<usize>>,
     stage: RwSignal<Stage>,
     /// Plucks heard this time.
     count: RwSignal<usize>,
     session: StoredValue<Option<Session>, LocalStorage>,
 }
 
-impl Ear {
-    /// The view.
-    pub fn view(self) -> AnyView {
-        let state = State {
-            ear: self,
-            span: RwSignal::new(untrack(|| self.first_span())),
-            stage: RwSignal::new(Stage::Off),
-            count: RwSignal::new(0),
-            session: StoredValue::new_local(None),
-        };
-        // Out of sight is out of hearing.
-        let hidden =
-            window_event_listener(ev::Custom::new("pagehide"), move |_: web_sys::Event| {
-                state.stop();
-            });
-        let away = window_event_listener(
-            ev::Custom::new("visibilitychange"),
-            move |_: web_sys::Event| {
-                if document().hidden() {
-                    state.stop();
-                }
-            },
-        );
-        on_cleanup(move || {
-            hidden.remove();
-            away.remove();
-            state.stop();
-        });
-        let is_strung = Held::new(move || self.strung.with(Option::is_some));
-        view! {
-            <section class="ear" id="ear">
-                <h2>{words::TITLE}</h2>
-                <p class="note">{words::ANSWERS}</p>
-                <p class="caution">{words::CAUTION}</p>
-                {live(move || {
-                    if is_strung.get() {
-                        state.whole()
-                    } else {
-                        view! { <p class="empty">{words::NO_SPAN}</p> }.into_any()
-                    }
-                })}
-            </section>
-        }
-        .into_any()
-    }
-
-    /// The span of the readings kept, else the longest.
-    fn first_span(self) -> usize {
-        if let Some(reading) = self.readings.with(|readings| readings.last().copied()) {
-            return usize::from(reading.span);
-        }
-        self.strung.with(|strung| {
-            let spans = strung.iter().flat_map(|strung| &strung.spans).enumerate();
-            spans
-                .max_by(|(_, a), (_, b)| a.length_m.value.total_cmp(&b.length_m.value))
-                .map_or(0, |(at, _)| at)
+/// The view, on the belt as it is on the car.
+pub fn ear(desk: Desk, found: Found) -> AnyView {
+    let strung = Held::new(move || {
+        laid(found, |car, belt| {
+            let belt = belt.to_pluck(false);
+            let names = belt
+                .spans
+                .iter()
+                .map(|span| names::span(car, span.from, span.to));
+            Strung {
+                names: names.collect(),
+                belt,
+            }
         })
+    });
+    let state = State {
+        desk,
+        strung: strung.into(),
+        picked: RwSignal::new(untrack(|| readings::last_span(desk))),
+        stage: RwSignal::new(Stage::Off),
+        count: RwSignal::new(0),
+        session: StoredValue::new_local(None),
+    };
+    // Out of sight is out of hearing.
+    let hidden = window_event_listener(ev::Custom::new("pagehide"), move |_: Event| state.stop());
+    let away = window_event_listener(ev::Custom::new("visibilitychange"), move |_: Event| {
+        if document().hidden() {
+            state.stop();
+        }
+    });
+    on_cleanup(move || {
+        hidden.remove();
+        away.remove();
+        state.stop();
+    });
+    let is_strung = Held::new(move || strung.with(Option::is_some));
+    view! {
+        <section class="ear" id="ear">
+            <h2>{words::TITLE}</h2>
+            <p class="note">{words::ANSWERS}</p>
+            <p class="caution">{words::CAUTION}</p>
+            {live(move || {
+                if is_strung.get() {
+                    state.whole()
+                } else {
+                    view! { <p class="empty">{words::NO_SPAN}</p> }.into_any()
+                }
+            })}
+        </section>
     }
+    .into_any()
 }
 
 impl State {
@@ -165,26 +167,45 @@ impl State {
         ])
     }
 
+    /// The span looked at.
+    fn span(self) -> usize {
+        let longest = || {
+            self.strung
+                .with(|strung| strung.as_ref()?.belt.spans.first().map(|span| span.span))
+        };
+        self.picked.get().or_else(longest).unwrap_or_default()
+    }
+
     fn choice(self) -> AnyView {
         let names = Held::new(move || {
-            let units = self.ear.units.get();
-            self.ear.strung.with(|strung| {
-                let spans = strung.iter().flat_map(|strung| &strung.spans);
+            let units = self.desk.store.units();
+            let strung = self.strung.get();
+            strung.map_or_else(Vec::new, |strung| {
+                let spans = strung.names.iter().zip(&strung.belt.spans);
                 spans
-                    .map(|span| words::span(&span.name, span.length_m, units))
+                    .map(|(name, span)| words::span(name, span.length_mm, units))
                     .collect::<Vec<_>>()
             })
         });
+        let at = move || {
+            let place = self.span();
+            let strung = self.strung.get()?;
+            strung.belt.spans.iter().position(|span| span.span == place)
+        };
+        let pick = move |at: usize| {
+            self.stop();
+            let strung = self.strung.get_untracked();
+            let span = strung.and_then(|strung| strung.belt.spans.get(at).copied());
+            self.picked.set(span.map(|span| span.span));
+            self.count.set(0);
+        };
         live(move || {
             Choice::new(
                 "ear-span",
                 words::SPAN,
                 names.get(),
-                Signal::derive(move || Some(self.span.get())),
-                Callback::new(move |at| {
-                    self.stop();
-                    self.span.set(at);
-                }),
+                Signal::derive(at),
+                Callback::new(pick),
             )
             .note(words::SPAN_NOTE.to_owned())
             .view()
@@ -252,8 +273,10 @@ impl State {
         match told {
             Told::Open => self.stage.set(Stage::Listening(None)),
             Told::Look(found) => {
-                for hz in &found.heard_hz {
-                    self.add(*hz);
+                if !found.heard_hz.is_empty() {
+                    // Each listening is a reading of the belt as it is now.
+                    let anew = self.count.get_untracked() == 0;
+                    readings::add(self, &found.heard_hz, anew);
                 }
                 self.count.update(|count| *count += found.heard_hz.len());
                 self.stage.set(Stage::Listening(found.not_heard));
@@ -268,59 +291,27 @@ impl State {
         }
     }
 
-    /// Keeps a reading of the span looked at.
-    fn add(self, hz: f64) {
-        let mut readings = self.ear.readings.get_untracked();
-        let span = self.span.get_untracked() as u8;
-        let own = readings.iter().filter(|one| one.span == span).count();
-        if own >= readings::MOST {
-            return;
-        }
-        // Finer than any belt rings.
-        let hz = (10.0 * hz).round() / 10.0;
-        readings.push(Reading {
-            span,
-            hz,
-            left_out: false,
-        });
-        self.ear.on_readings.run(readings);
-    }
-
     /// The readings of the span that count.
     fn plucks(self) -> Option<Plucks> {
-        let at = self.span.get();
-        let hz: Vec<f64> = self.ear.readings.with(|readings| {
-            let own = readings
-                .iter()
-                .filter(|one| usize::from(one.span) == at && !one.left_out);
-            own.map(|one| one.hz).collect()
-        });
+        let own = readings::own(self);
+        let hz: Vec<f64> = own
+            .iter()
+            .filter(|(_, one)| !one.left_out)
+            .map(|(_, one)| one.hz)
+            .collect();
         together(&hz)
     }
 
-    /// Span, mass, readings and the tension that they come to.
-    fn found(self) -> Option<(Span, WithHalfWidth, Plucks, Measured)> {
-        let plucks = self.plucks().filter(|plucks| plucks.agree)?;
-        let strung = self.ear.strung.get()?;
-        let span = strung.spans.get(self.span.get())?.clone();
-        let hz = WithHalfWidth {
-            value: plucks.hz,
-            half_width: plucks.half_width_hz,
-        };
-        let tension = tension(strung.kg_per_m, span.length_m, hz);
-        Some((span, strung.kg_per_m, plucks, tension))
-    }
-
     fn result(self) -> AnyView {
-        let figures = live_option(move || {
-            let units = self.ear.units.get();
+        live_option(move || {
+            let units = self.desk.store.units();
+            let strung = self.strung.get()?;
+            let length = length_m(strung.span(self.span())?);
             let Some(plucks) = self.plucks() else {
-                let strung = self.ear.strung.get()?;
-                let wanted = strung.spans.get(self.span.get())?.wanted_n;
                 let text = if !readings::own(self).is_empty() {
                     words::ALL_OUT.to_owned()
                 } else {
-                    wanted.map_or_else(
+                    strung.wanted().map_or_else(
                         || words::NO_WANTED.to_owned(),
                         |wanted| words::wanted(wanted, units),
                     )
@@ -332,26 +323,61 @@ impl State {
                     view! { <p class="caution" role="alert">{words::DISAGREE}</p> }.into_any(),
                 );
             }
-            let (span, mass, plucks, heard) = self.found()?;
-            let (hz, of) = words::frequency(&plucks);
-            let (figure, spread) = words::tension(heard.value, heard.spread, units);
-            let verdict = span
-                .wanted_n
-                .map(|wanted| verdict_view(Signal::stored(words::verdict(&heard, wanted, units))));
-            let working = words::working(mass, span.length_m, &plucks, &heard, units);
-            Some(
-                view! {
-                    {verdict}
-                    <div class="readouts">
-                        {readout(words::FREQUENCY, hz, "Hz", of, "")}
-                        {readout(words::TENSION, figure, words::force_unit(units), spread, "")}
-                    </div>
-                    {working_view(Signal::stored(working))}
+            let hz = WithHalfWidth {
+                value: plucks.hz,
+                half_width: plucks.half_width_hz,
+            };
+            let heard = tension(strung.mass(), length, hz);
+            let (figure, of) = words::frequency(&plucks);
+            let first = match strung.wanted() {
+                Some(wanted) => verdict_view(Signal::stored(words::verdict(&heard, wanted, units))),
+                None => {
+                    let (figure, spread) = words::tension(heard.value, heard.spread, units);
+                    let unit = words::force_unit(units);
+                    readout(words::TENSION, figure, unit, spread, "")
                 }
-                .into_any(),
-            )
-        });
-        figures
+            };
+            let working = words::working(strung.mass(), length, &plucks, &heard, units);
+            Some(all([
+                first,
+                readout(words::FREQUENCY, figure, "Hz", of, ""),
+                self.take(&heard),
+                working_view(Signal::stored(working)),
+            ]))
+        })
+    }
+
+    /// The button that makes the tension the car's own, unless it is.
+    fn take(self, heard: &Measured) -> AnyView {
+        let store = self.desk.store;
+        let newtons = heard.value.round();
+        let within = heard.spread.widest().round();
+        let is_taken = move || {
+            store
+                .with_car(|car| {
+                    let drive = &car.belt_drive;
+                    drive.tension_n == Some(newtons) && drive.tension_half_width_n == Some(within)
+                })
+                .unwrap_or_default()
+        };
+        let take = move |_| {
+            store.change(&[Field::BeltTension, Field::BeltTensionWithin], |car| {
+                car.belt_drive.tension_n = Some(newtons);
+                car.belt_drive.tension_half_width_n = Some(within);
+            });
+        };
+        live(move || {
+            if is_taken() {
+                view! { <p class="note">{words::TAKEN}</p> }.into_any()
+            } else {
+                view! {
+                    <button type="button" class="button" id="ear-take" on:click=take>
+                        {words::TAKE}
+                    </button>
+                }
+                .into_any()
+            }
+        })
     }
 }
 

@@ -2,10 +2,13 @@
 
 use super::State;
 use crate::browser;
+use crate::pages::Desk;
 use crate::parts::field::Field;
 use crate::parts::held::Held;
 use crate::parts::live::live_option;
 use crate::words::ear as words;
+use laneside_core::belt::pluck::Reading;
+use laneside_core::car::check::MOST_HEARD;
 use leptos::prelude::*;
 
 /// Most readings of a span that are kept.
@@ -13,29 +16,66 @@ pub(super) const MOST: usize = 12;
 /// Where what was typed and not added yet is stored.
 const TYPED: &str = "laneside.ear.typed";
 
-/// The readings of the span looked at: their places among all, and their frequencies, Hz; tracked.
-pub(super) fn own(state: State) -> Vec<(usize, f64)> {
-    let at = state.span.get();
-    state.ear.readings.with(|readings| {
-        let own = readings
-            .iter()
-            .enumerate()
-            .filter(|(_, one)| usize::from(one.span) == at);
-        own.map(|(place, one)| (place, one.hz)).collect()
-    })
+/// The span of the readings kept last.
+pub(super) fn last_span(desk: Desk) -> Option<usize> {
+    let last = desk
+        .store
+        .with_car(|car| car.belt_drive.heard.last().copied());
+    last.flatten().map(|one| usize::from(one.span))
+}
+
+/// The readings of the span looked at, with their places among all; tracked.
+pub(super) fn own(state: State) -> Vec<(usize, Reading)> {
+    let span = state.span();
+    let own = state.desk.store.with_car(|car| {
+        let all = car.belt_drive.heard.iter().copied().enumerate();
+        all.filter(|(_, one)| usize::from(one.span) == span)
+            .collect()
+    });
+    own.unwrap_or_default()
+}
+
+/// Keeps readings of the span looked at, as many as there is room for; `anew` takes those before them out.
+/// Whether there was room at all.
+pub(super) fn add(state: State, heard_hz: &[f64], anew: bool) -> bool {
+    let Ok(span) = u8::try_from(untrack(|| state.span())) else {
+        return false;
+    };
+    let mut has_room = false;
+    state.desk.store.change(&[], |car| {
+        let all = &mut car.belt_drive.heard;
+        if anew {
+            all.retain(|one| one.span != span);
+        }
+        let kept = all.iter().filter(|one| one.span == span).count();
+        let room = MOST
+            .saturating_sub(kept)
+            .min(MOST_HEARD.saturating_sub(all.len()));
+        has_room = room > 0;
+        all.extend(heard_hz.iter().take(room).map(|hz| Reading {
+            span,
+            // Finer than any belt rings.
+            hz: (10.0 * hz).round() / 10.0,
+            left_out: false,
+        }));
+    });
+    has_room
 }
 
 /// The readings, each to be counted or not.
 pub(super) fn list(state: State) -> AnyView {
-    // Held: a plate that is tapped stays the same plate.
-    let own = Held::new(move || own(state));
+    // A plate that is tapped stays the same plate.
+    let shown = Held::new(move || {
+        let own = own(state).into_iter();
+        own.map(|(place, one)| (place, one.hz)).collect::<Vec<_>>()
+    });
     live_option(move || {
-        let own = own.get();
-        if own.is_empty() {
+        let shown = shown.get();
+        if shown.is_empty() {
             return None;
         }
-        let full = (own.len() >= MOST).then(|| view! { <p class="note">{words::FULL}</p> });
-        let plates = own
+        let full = (shown.len() >= MOST).then(|| view! { <p class="note">{words::FULL}</p> });
+        let plates = shown
             .into_iter()
             .map(|(place, hz)| plate(state, place, hz))
             .collect_view();
@@ -57,42 +97,47 @@ pub(super) fn list(state: State) -> AnyView {
 }
 
 fn plate(state: State, place: usize, hz: f64) -> AnyView {
+    let store = state.desk.store;
     let counts = move || {
-        let readings = state.ear.readings;
-        readings.with(|all| all.get(place).is_some_and(|one| !one.left_out))
+        store
+            .with_car(|car| {
+                let one = car.belt_drive.heard.get(place);
+                one.is_some_and(|one| !one.left_out)
+            })
+            .unwrap_or_default()
+    };
+    let toggle = move |_| {
+        store.change(&[], |car| {
+            if let Some(one) = car.belt_drive.heard.get_mut(place) {
+                one.left_out = !one.left_out;
+            }
+        });
     };
     view! {
         <label class="option">
-            <input type="checkbox" prop:checked=counts on:change=move |_| toggle(state, place) />
+            <input type="checkbox" prop:checked=counts on:change=toggle />
             <span>{words::reading(hz)}</span>
         </label>
     }
     .into_any()
 }
 
-fn toggle(state: State, place: usize) {
-    let mut readings = state.ear.readings.get_untracked();
-    if let Some(one) = readings.get_mut(place) {
-        one.left_out = !one.left_out;
-        state.ear.on_readings.run(readings);
-    }
-}
-
 fn clear(state: State) {
-    let at = state.span.get_untracked();
-    let mut readings = state.ear.readings.get_untracked();
-    readings.retain(|one| usize::from(one.span) != at);
-    state.ear.on_readings.run(readings);
+    let span = untrack(|| state.span());
+    state.desk.store.change(&[], |car| {
+        let heard = &mut car.belt_drive.heard;
+        heard.retain(|one| usize::from(one.span) != span);
+    });
 }
 
 /// The field for where there is no microphone. What is typed stays until it is added, over a reload too.
 pub(super) fn by_hand(state: State) -> AnyView {
     let kept = browser::stored(TYPED).unwrap_or_default();
-    let units = state.ear.units;
+    let units = move || untrack(|| state.desk.store.units());
     let fault = RwSignal::new(
         Some(&kept)
             .filter(|kept| !kept.is_empty())
-            .and_then(|kept| words::typed(kept, units.get_untracked()).err()),
+            .and_then(|kept| words::typed(kept, units()).err()),
     );
     let text = RwSignal::new(kept);
     let type_into = move |typed: String| {
@@ -100,17 +145,17 @@ pub(super) fn by_hand(state: State) -> AnyView {
         fault.set(None);
         text.set(typed);
     };
-    let add = move || {
+    let take = move || {
         let typed = text.get_untracked();
         if typed.trim().is_empty() {
             return;
         }
-        match words::typed(&typed, units.get_untracked()) {
-            Ok(hz) => {
+        match words::typed(&typed, units()) {
+            Ok(hz) if add(state, &[hz], false) => {
                 browser::forget(TYPED);
                 text.set(String::new());
-                state.add(hz);
             }
+            Ok(_) => fault.set(Some(words::full())),
             Err(error) => fault.set(Some(error)),
         }
     };
@@ -118,11 +163,11 @@ pub(super) fn by_hand(state: State) -> AnyView {
         .unit("Hz".to_owned())
         .note(words::BY_HAND_NOTE.to_owned())
         .fault(fault.into())
-        .on_next(Callback::new(move |()| add()))
-        .view(state.ear.pad);
+        .on_next(Callback::new(move |()| take()))
+        .view(state.desk.pad);
     view! {
         {field}
-        <button type="button" class="button" id="ear-add" on:click=move |_| add()>
+        <button type="button" class="button" id="ear-add" on:click=move |_| take()>
             {words::ADD}
         </button>
     }
