@@ -202,7 +202,8 @@ async fn plucks_are_heard_and_come_to_a_tension() -> Result<()> {
         page.wait_text(STATUS, "1 pluck heard").await?;
         page.tap("#ear-listen").await?;
         page.wait_text("#ear-listen", "Listen").await?;
-        assert!(phone.readings().await?.len() < 5);
+        let fewer = "return document.querySelectorAll('#ear-readings .option').length < 5";
+        page.wait_until("fewer readings", fewer, vec![]).await?;
         phone.end().await?;
     }
     Ok(())

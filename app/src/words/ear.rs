@@ -67,12 +67,16 @@ pub fn not_heard(why: NotHeard) -> String {
     }
 }
 
-/// How many plucks were heard this time.
-pub fn heard(count: usize) -> String {
-    match count {
-        1 => "1 pluck heard. Again.".to_owned(),
-        2 => "2 plucks heard. Once more.".to_owned(),
-        _ => format!("{count} plucks heard."),
+/// The plucks heard this time, Hz; nothing for none.
+pub fn heard(heard_hz: &[f64]) -> String {
+    let Some(last) = heard_hz.last() else {
+        return String::new();
+    };
+    let last = reading(*last);
+    match heard_hz.len() {
+        1 => format!("1 pluck heard, {last}. Again."),
+        2 => format!("2 plucks heard, the last {last}. Once more."),
+        count => format!("{count} plucks heard, the last {last}."),
     }
 }
 
@@ -101,7 +105,9 @@ pub fn end(end: End, count: usize) -> String {
 
 /// A span with its length.
 pub fn span(name: &str, length_mm: f64, units: System) -> String {
-    format!("{name}, {}", belt::length(length_mm, units))
+    let (first, rest) = name.split_at(name.chars().next().map_or(0, char::len_utf8));
+    let length = belt::length(length_mm, units);
+    format!("{}{rest}, {length}", first.to_uppercase())
 }
 
 /// One reading.

@@ -19,6 +19,7 @@ use laneside_core::car::entry::Field;
 use laneside_core::finding::Spread;
 use leptos::ev;
 use leptos::prelude::*;
+use std::time::Duration;
 use web_sys::Event;
 
 /// Plucks after which listening ends by itself.
@@ -92,8 +93,11 @@ struct State {
     /// The span looked at, by the place of the pulley before it; the longest while none was picked.
     picked: RwSignal<Option<usize>>,
     stage: RwSignal<Stage>,
-    /// Plucks heard this time.
-    count: RwSignal<usize>,
+    /// Plucks heard since the last tap on the button, Hz. They go to the car together once listening is over: an entry
+    /// costs more than a frame.
+    heard: RwSignal<Vec<f64>>,
+    /// How many of them the car has.
+    kept: StoredValue<usize>,
     session: StoredValue<Option<Session>, LocalStorage>,
 }
 
@@ -117,7 +121,8 @@ pub fn ear(desk: Desk, found: Found) -> AnyView {
         strung: strung.into(),
         picked: RwSignal::new(untrack(|| readings::last_span(desk))),
         stage: RwSignal::new(Stage::Off),
-        count: RwSignal::new(0),
+        heard: RwSignal::new(Vec::new()),
+        kept: StoredValue::new(0),
         session: StoredValue::new_local(None),
     };
     // Out of sight is out of hearing.
@@ -130,7 +135,18 @@ pub fn ear(desk: Desk, found: Found) -> AnyView {
     on_cleanup(move || {
         hidden.remove();
         away.remove();
-        state.stop();
+        // Once this page is gone: nothing of it must be worked out anew.
+        let (span, heard) = (state.picked.get_untracked(), state.not_kept());
+        let span = span.unwrap_or_default();
+        if !heard.is_empty() {
+            set_timeout(
+                move || {
+                    readings::add(desk, span, &heard, true);
+                },
+                Duration::ZERO,
+            );
+        }
+        let _ = state.session.try_set_value(None);
     });
     let is_strung = Held::new(move || strung.with(Option::is_some));
     view! {
@@ -197,7 +213,8 @@ impl State {
             let strung = self.strung.get_untracked();
             let span = strung.and_then(|strung| strung.belt.spans.get(at).copied());
             self.picked.set(span.map(|span| span.span));
-            self.count.set(0);
+            self.begin();
+            self.stage.set(Stage::Off);
         };
         live(move || {
             Choice::new(
@@ -224,15 +241,14 @@ impl State {
             label.to_owned()
         });
         let said = live_text(move || {
-            let count = self.count.get();
+            let heard = self.heard.get();
             match self.stage.get() {
-                Stage::Off if count == 0 => String::new(),
-                Stage::Off => words::heard(count),
+                Stage::Off => words::heard(&heard),
                 Stage::Asking => words::ASKING.to_owned(),
                 Stage::Listening(Some(why)) => words::not_heard(why),
-                Stage::Listening(None) if count == 0 => words::READY.to_owned(),
-                Stage::Listening(None) => words::heard(count),
-                Stage::Ended(end) => words::end(end, count),
+                Stage::Listening(None) if heard.is_empty() => words::READY.to_owned(),
+                Stage::Listening(None) => words::heard(&heard),
+                Stage::Ended(end) => words::end(end, heard.len()),
             }
         });
         view! {
@@ -252,7 +268,7 @@ impl State {
     }
 
     fn listen(self) {
-        self.count.set(0);
+        self.begin();
         self.stage.set(Stage::Asking);
         match Session::start(move |told| self.hear(told)) {
             Ok(session) => self.session.set_value(Some(session)),
@@ -260,12 +276,35 @@ impl State {
         }
     }
 
-    /// Frees the microphone.
+    fn begin(self) {
+        // The same one to the end, whatever becomes of the lengths meanwhile.
+        self.picked.set(Some(untrack(|| self.span())));
+        self.heard.set(Vec::new());
+        self.kept.set_value(0);
+    }
+
+    /// Frees the microphone, and keeps what was heard.
     fn stop(self) {
-        let _ = self.session.try_set_value(None);
-        let is_on = self.stage.try_get_untracked().is_some_and(Stage::is_on);
-        if is_on {
-            let _ = self.stage.try_set(Stage::Off);
+        self.session.set_value(None);
+        if self.stage.get_untracked().is_on() {
+            self.stage.set(Stage::Off);
+        }
+        self.keep();
+    }
+
+    /// What was heard this time, unless the car has it.
+    fn not_kept(self) -> Vec<f64> {
+        let heard = self.heard.get_untracked();
+        let kept = self.kept.get_value();
+        self.kept.set_value(heard.len());
+        heard.into_iter().skip(kept).collect()
+    }
+
+    fn keep(self) {
+        // Each listening is a reading of the belt as it is now: it takes the place of those before.
+        let heard = self.not_kept();
+        if !heard.is_empty() {
+            readings::add(self.desk, untrack(|| self.span()), &heard, true);
         }
     }
 
@@ -273,20 +312,17 @@ impl State {
         match told {
             Told::Open => self.stage.set(Stage::Listening(None)),
             Told::Look(found) => {
-                if !found.heard_hz.is_empty() {
-                    // Each listening is a reading of the belt as it is now.
-                    let anew = self.count.get_untracked() == 0;
-                    readings::add(self, &found.heard_hz, anew);
-                }
-                self.count.update(|count| *count += found.heard_hz.len());
                 self.stage.set(Stage::Listening(found.not_heard));
-                if self.count.get_untracked() >= ENOUGH {
+                if !found.heard_hz.is_empty() {
+                    self.heard.update(|heard| heard.extend(found.heard_hz));
+                }
+                if self.heard.with_untracked(Vec::len) >= ENOUGH {
                     self.stop();
                 }
             }
             Told::Ended(end) => {
                 self.stage.set(Stage::Ended(end));
-                self.session.set_value(None);
+                self.stop();
             }
         }
     }

@@ -35,14 +35,14 @@ pub(super) fn own(state: State) -> Vec<(usize, Reading)> {
     own.unwrap_or_default()
 }
 
-/// Keeps readings of the span looked at, as many as there is room for; `anew` takes those before them out.
+/// Keeps readings of a span, as many as there is room for; `anew` takes those before them out.
 /// Whether there was room at all.
-pub(super) fn add(state: State, heard_hz: &[f64], anew: bool) -> bool {
-    let Ok(span) = u8::try_from(untrack(|| state.span())) else {
+pub(super) fn add(desk: Desk, span: usize, heard_hz: &[f64], anew: bool) -> bool {
+    let Ok(span) = u8::try_from(span) else {
         return false;
     };
     let mut has_room = false;
-    state.desk.store.change(&[], |car| {
+    desk.store.change(&[], |car| {
         let all = &mut car.belt_drive.heard;
         if anew {
             all.retain(|one| one.span != span);
@@ -151,7 +151,7 @@ pub(super) fn by_hand(state: State) -> AnyView {
             return;
         }
         match words::typed(&typed, units()) {
-            Ok(hz) if add(state, &[hz], false) => {
+            Ok(hz) if add(state.desk, untrack(|| state.span()), &[hz], false) => {
                 browser::forget(TYPED);
                 text.set(String::new());
             }
