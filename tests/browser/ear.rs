@@ -233,26 +233,31 @@ async fn what_is_no_pluck_says_so() -> Result<()> {
 }
 
 #[tokio::test]
-async fn leaving_the_page_frees_the_microphone() -> Result<()> {
-    let phone = Phone::hearing(&made(|_| 0.0)).await?;
+async fn leaving_the_page_frees_the_microphone_and_keeps_what_was_heard() -> Result<()> {
+    let phone = Phone::hearing(&plucks(90.0)).await?;
+    let page = &phone.chromium;
     phone.watch_microphone().await?;
-    phone.chromium.tap("#ear-listen").await?;
-    phone.chromium.wait_text(STATUS, "Nothing to hear").await?;
+    page.tap("#ear-listen").await?;
+    page.wait_text(STATUS, "1 pluck heard").await?;
     assert!(phone.is_microphone_open().await?);
-    phone.chromium.go("pulleys").await?;
+    page.go("pulleys").await?;
     assert!(!phone.is_microphone_open().await?);
+    page.go("belt").await?;
+    page.wait_for("#ear-readings").await?;
+    let kept = page.saved_car(1).await?.belt_drive.heard;
+    assert!(!kept.is_empty() && kept.len() < 5, "{kept:?}");
 
     // A page that is hidden hears nothing.
-    phone.chromium.go("belt").await?;
-    phone.chromium.tap("#ear-listen").await?;
-    phone.chromium.wait_text(STATUS, "Nothing to hear").await?;
+    page.tap("#ear-listen").await?;
+    page.wait_text("#ear-listen", "Stop").await?;
+    page.wait_text(STATUS, "heard").await?;
     assert!(phone.is_microphone_open().await?);
     let hide = "
         Object.defineProperty(document, 'hidden', { value: true, configurable: true });
         document.dispatchEvent(new Event('visibilitychange', { bubbles: true }));";
-    phone.chromium.script(hide, vec![]).await?;
+    page.script(hide, vec![]).await?;
     assert!(!phone.is_microphone_open().await?);
-    phone.chromium.wait_text("#ear-listen", "Listen").await?;
+    page.wait_text("#ear-listen", "Listen").await?;
     phone.end().await
 }
 
