@@ -90,7 +90,7 @@ fn engine() -> Vec<f64> {
     made(|time| {
         phase += 30.0 * (1.0 + 0.01 * (4.0 * time).sin()) / f64::from(RATE);
         let tones: f64 = (1..=8)
-            .map(|n| f64::from(n))
+            .map(f64::from)
             .map(|n| (2.0 * PI * n * phase + n * n).sin() / n.sqrt())
             .sum();
         0.08 * tones + hiss()
