@@ -1,10 +1,12 @@
 //! The Laneside single-page app.
 
+mod beside;
 mod browser;
 mod log;
 mod pages;
 mod parts;
 mod shell;
+mod sound;
 mod store;
 mod words;
 
@@ -21,9 +23,13 @@ use shell::theme::Theme;
 use store::Store;
 
 fn main() {
-    // The same module runs beside the page to read a log.
-    if let Some(scope) = log::worker::scope() {
-        log::worker::start(&scope);
+    // The same module runs beside the page to read a log, or to hear a belt.
+    if let Some(scope) = beside::scope() {
+        if scope.name() == sound::worker::NAME {
+            sound::worker::start(&scope);
+        } else {
+            log::worker::start(&scope);
+        }
         return;
     }
     mount_to_body(|| {

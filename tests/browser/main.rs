@@ -7,6 +7,7 @@ mod bad_input;
 mod belt;
 mod color;
 mod day;
+mod ear;
 mod garage;
 mod job;
 mod log;

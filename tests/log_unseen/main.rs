@@ -60,10 +60,6 @@ impl Tally {
             .filter_map(|score| self.scores.get(score))
             .sum()
     }
-
-    fn all(&self) -> usize {
-        self.scores.values().sum()
-    }
 }
 
 /// Judges every log, prints the confusion table, and gives the tallies by what is wrong.

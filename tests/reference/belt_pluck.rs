@@ -5,10 +5,10 @@ use std::f64::consts::PI;
 use crate::support::within;
 use laneside_core::belt::pluck::{NotHeard, listen};
 
-const RATE: f64 = 48_000.0;
+pub(crate) const RATE: f64 = 48_000.0;
 
 /// Numbers that only look random (xorshift), and a normal made of twelve.
-struct Noise(u64);
+pub(crate) struct Noise(pub u64);
 
 impl Noise {
     fn uniform(&mut self) -> f64 {
@@ -18,12 +18,12 @@ impl Noise {
         (self.0 >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
     }
 
     /// Noise below about 2 kHz, of mean square one: what hides a span's tone, not what a filter takes away for nothing.
-    fn low(&mut self, count: usize) -> Vec<f64> {
+    pub(crate) fn low(&mut self, count: usize) -> Vec<f64> {
         let keep = (-2.0 * PI * 2_000.0 / RATE).exp();
         let mut states = [0.0; 2];
         let mut made: Vec<f64> = (0..count)
@@ -40,7 +40,7 @@ impl Noise {
 }
 
 /// One pluck: odd and even overtones as of a span plucked at a third, with this quality.
-fn pluck(hz: f64, quality: f64, seconds: f64) -> Vec<f64> {
+pub(crate) fn pluck(hz: f64, quality: f64, seconds: f64) -> Vec<f64> {
     let count = (seconds * RATE) as usize;
     (0..count)
         .map(|at| {
@@ -58,7 +58,13 @@ fn pluck(hz: f64, quality: f64, seconds: f64) -> Vec<f64> {
 
 /// Half a second of noise, then a pluck in it, with the pluck's power over its first fifth of amplitude decay (until 14 dB
 /// down) this many dB over the noise below 2 kHz.
-fn recorded(pluck: &[f64], hz: f64, quality: f64, snr_db: f64, noise: &mut Noise) -> Vec<f32> {
+pub(crate) fn recorded(
+    pluck: &[f64],
+    hz: f64,
+    quality: f64,
+    snr_db: f64,
+    noise: &mut Noise,
+) -> Vec<f32> {
     let first = (RATE * 1.6 * quality / (PI * hz)) as usize;
     let first = first.min(pluck.len());
     let power = pluck[..first].iter().map(|x| x * x).sum::<f64>() / first as f64;
@@ -200,7 +206,7 @@ fn a_stiff_belt_is_heard() {
 }
 
 /// A running engine: firing and its multiples with wandering speed and loudness, with its noise.
-fn engine(firing_hz: f64, seconds: f64, noise: &mut Noise) -> Vec<f32> {
+pub(crate) fn engine(firing_hz: f64, seconds: f64, noise: &mut Noise) -> Vec<f32> {
     let count = (seconds * RATE) as usize;
     let low = noise.low(count);
     let (mut phase, mut wander) = (0.0_f64, 0.0_f64);

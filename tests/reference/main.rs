@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod belt;
+mod belt_ear;
 mod belt_pluck;
 mod belt_swap;
 mod car_file;

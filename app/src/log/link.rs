@@ -2,19 +2,22 @@
 
 use super::bench::{self, Bench};
 use super::told::{Ask, Told};
+use crate::beside;
 use js_sys::Uint8Array;
 use js_sys::futures::JsFuture;
-use leptos::prelude::{document, set_timeout};
+use leptos::prelude::set_timeout;
 use leptos::task::spawn_local;
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Event, MessageEvent, Worker, WorkerOptions, WorkerType};
+use web_sys::{Event, MessageEvent, Worker};
 
 /// Bytes read at a time on the page itself: short enough for a tap in between.
 const SLICE: f64 = 131_072.0;
+/// The name of the worker that reads.
+const NAME: &str = "log";
 
 /// A log being read. Dropped, the reading ends.
 pub struct Link(Rc<Inner>);
@@ -44,7 +47,7 @@ impl Link {
             bench: RefCell::new(Bench::default()),
             is_over: Cell::new(false),
         });
-        match worker() {
+        match beside::worker(NAME) {
             Some(worker) => inner.listen(worker),
             None => inner.work_here(),
         }
@@ -74,21 +77,6 @@ impl Drop for Link {
         let heard = self.0.heard.take();
         set_timeout(move || drop(heard), Duration::ZERO);
     }
-}
-
-/// The worker, with the names of script and module as the page has them.
-fn worker() -> Option<Worker> {
-    let linked = |selector: &str| {
-        let link = document().query_selector(selector).ok()??;
-        js_sys::Reflect::get(&link, &"href".into())
-            .ok()?
-            .as_string()
-    };
-    let script = linked("link[rel=modulepreload]")?;
-    let module = linked("link[rel=preload]")?;
-    let options = WorkerOptions::new();
-    options.set_type(WorkerType::Module);
-    Worker::new_with_options(&format!("worker.js#{script}#{module}"), &options).ok()
 }
 
 impl Inner {

@@ -14,11 +14,6 @@ use web_sys::{Blob, DedicatedWorkerGlobalScope, FileReaderSync, MessageEvent};
 /// Bytes read at a time: some milliseconds of work, between two reports of progress.
 const SLICE: f64 = 1_048_576.0;
 
-/// The worker's scope, if this is one.
-pub fn scope() -> Option<DedicatedWorkerGlobalScope> {
-    js_sys::global().dyn_into().ok()
-}
-
 /// Listens to the page for as long as the worker lives.
 pub fn start(scope: &DedicatedWorkerGlobalScope) {
     let bench = RefCell::new(Bench::default());

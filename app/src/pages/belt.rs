@@ -1,6 +1,7 @@
 //! Will it fit?
 
 mod drawing;
+mod ear;
 mod entries;
 mod places;
 mod seller;
@@ -173,6 +174,7 @@ fn whole(desk: Desk) -> AnyView {
             }
         }),
         entries::entries(desk, found),
+        ear::ear(desk, found),
         seller::seller(desk, found),
         working(found),
     ])

@@ -8,6 +8,7 @@ pub mod board;
 pub mod car;
 pub mod cars;
 pub mod day;
+pub mod ear;
 pub mod faults;
 pub mod fields;
 pub mod findings;

@@ -4,6 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::is_blank;
+use crate::belt::pluck::Reading;
 use crate::belt::{
     BeltSize, FanTurns, Hold, Layout, Motion, Places, Point, Role, Section, Side, SideAnswer, Tape,
     Template, Turning,
@@ -225,6 +226,9 @@ pub struct BeltDrive {
     /// 95 % half-width of that, N; typical while absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tension_half_width_n: Option<f64>,
+    /// How fast its spans swing, heard or typed. Pulleys that go or change places take them out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub heard: Vec<Reading>,
     /// What the pulley has to fit to.
     #[serde(skip_serializing_if = "is_blank")]
     pub shaft: Shaft,
@@ -274,6 +278,7 @@ impl BeltDrive {
                 }
             })
             .collect();
+        self.heard.clear();
         self.places_by = PlacesBy::Coordinates;
         self.places_half_width_mm = Some(*half_width_mm);
         self.tapes.clear();
@@ -324,6 +329,7 @@ impl BeltDrive {
             return;
         }
         self.pulleys.remove(gone);
+        self.heard.clear();
         self.renumber(|at| match at {
             at if at == gone => None,
             at if at > gone => Some(at - 1),
@@ -337,6 +343,7 @@ impl BeltDrive {
             return;
         }
         self.pulleys.swap(one, other);
+        self.heard.clear();
         self.renumber(|at| {
             Some(match at {
                 at if at == one => other,
@@ -405,11 +412,17 @@ mod tests {
     fn a_pulley_taken_out_takes_what_names_it_along() {
         let mut drive = steering();
         let before = drive.tapes.len();
+        drive.heard.push(Reading {
+            span: 4,
+            hz: 120.0,
+            left_out: false,
+        });
         drive.remove_pulley(3);
         assert_eq!(drive.pulleys.len(), 5);
         assert!(drive.tapes.iter().all(|tape| tape.from.max(tape.to) < 5));
         assert_eq!(drive.tapes.len(), before - 4);
         assert_eq!(drive.mover.pulley, Some(4));
+        assert!(drive.heard.is_empty());
         drive.remove_pulley(4);
         assert_eq!(drive.mover.pulley, None);
     }

@@ -55,6 +55,7 @@ const fn units(kind: Kind) -> Units {
         Kind::Fine => ("mm", "in", "mm", 1, 3),
         Kind::Angle => ("°", "°", "°", 0, 1),
         Kind::Force => ("N", "lbf", "N", 0, 0),
+        Kind::Frequency => ("Hz", "Hz", "Hz", 0, 1),
     };
     Units {
         kept,
@@ -135,7 +136,7 @@ fn clock(seconds: f64) -> Shown {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 23] = [
+    const KINDS: [Kind; 24] = [
         Kind::Length,
         Kind::Distance,
         Kind::Speed,
@@ -159,6 +160,7 @@ mod tests {
         Kind::Fine,
         Kind::Angle,
         Kind::Force,
+        Kind::Frequency,
     ];
 
     #[test]

@@ -146,6 +146,8 @@ fn pulleys(desk: Desk, found: Found) -> AnyView {
     let count = count(desk, |car| car.belt_drive.pulleys.len());
     let add = Callback::new(move |()| {
         desk.store.change(&[], |car| {
+            // Another pulley makes other spans.
+            car.belt_drive.heard.clear();
             let pulleys = &mut car.belt_drive.pulleys;
             // Between the last and the first: there the belt comes by.
             let ends = pulleys.first().zip(pulleys.last());

@@ -12,10 +12,14 @@
 //! ```
 
 mod band;
+mod ear;
 mod fit;
 mod listen;
 
+pub use ear::{Ear, Look};
 pub use listen::{Heard, NotHeard, listen};
+
+use serde::{Deserialize, Serialize};
 
 use super::ranges::{BeltInput, Measured};
 use crate::finding::Spread;
@@ -23,6 +27,8 @@ use crate::sort::sort_short;
 
 /// Frequencies of spans that are looked for, Hz.
 pub const RANGE_HZ: (f64, f64) = (40.0, 400.0);
+/// Frequencies that a person may type, Hz: a long slack span to a short tight one.
+pub const TYPED_HZ: (f64, f64) = (10.0, 600.0);
 /// What a frequency heard once may be off by at best, as a fraction.
 const AT_BEST: f64 = 0.02;
 /// Plucks further apart than this, as a fraction of their median, are not one span's.
@@ -36,6 +42,23 @@ pub fn tension_n(kg_per_m: f64, span_m: f64, hz: f64) -> f64 {
 /// Frequency of a span, Hz: mass (kg/m), free length (m), tension (N).
 pub fn frequency_hz(kg_per_m: f64, span_m: f64, tension_n: f64) -> f64 {
     (tension_n / kg_per_m).sqrt() / (2.0 * span_m)
+}
+
+/// A frequency of a span, heard or typed, as the car keeps it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reading {
+    /// The span, by the place of the pulley that the belt comes from.
+    pub span: u8,
+    /// Frequency, Hz.
+    pub hz: f64,
+    /// The person does not count it.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub left_out: bool,
+}
+
+fn is_false(value: &bool) -> bool {
+    !value
 }
 
 /// Several plucks of one span.

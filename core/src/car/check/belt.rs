@@ -1,6 +1,7 @@
 //! What makes the belt drive valid, beside the ranges of its plain numbers.
 
 use super::{Fault, above, at_most, name, range};
+use crate::belt::pluck::TYPED_HZ;
 use crate::car::entry::Field;
 use crate::car::{BeltDrive, DriveMover};
 
@@ -29,6 +30,8 @@ pub const PULLEY_W: (f64, f64) = (0.0, 50_000.0);
 pub const RIBS: (f64, f64) = (2.0, 12.0);
 /// Ribs of a pulley; 0 for a V.
 pub const PULLEY_RIBS: (f64, f64) = (0.0, 12.0);
+/// Most frequencies heard.
+pub const MOST_HEARD: usize = 60;
 /// Length of a belt, mm.
 pub const BELT_MM: (f64, f64) = (300.0, 4_000.0);
 
@@ -63,6 +66,11 @@ pub(super) fn check(drive: &BeltDrive) -> Result<(), Fault> {
         within(Field::BeltX(0), Some(pulley.x_mm))?;
         within(Field::BeltY(0), Some(pulley.y_mm))?;
         within(Field::BeltPower(0), pulley.power_w)?;
+    }
+    at_most("frequencies heard", drive.heard.len(), MOST_HEARD)?;
+    for reading in &drive.heard {
+        known("belt_drive.heard.span", usize::from(reading.span), count)?;
+        range("belt_drive.heard.hz", Some(reading.hz), TYPED_HZ)?;
     }
     at_most("distances by tape", drive.tapes.len(), MOST_TAPES)?;
     for tape in &drive.tapes {

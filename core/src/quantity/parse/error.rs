@@ -57,6 +57,8 @@ pub enum Kind {
     Angle,
     /// A force.
     Force,
+    /// How often something swings.
+    Frequency,
 }
 
 impl Kind {
@@ -85,6 +87,7 @@ impl Kind {
             Self::Inductance => &["mH"],
             Self::Angle => &["°"],
             Self::Force => &["N", "lbf"],
+            Self::Frequency => &["Hz"],
         }
     }
 }

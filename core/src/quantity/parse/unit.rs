@@ -161,8 +161,10 @@ const FORCE: &[Unit] = &[
     }),
 ];
 
+const FREQUENCY: &[Unit] = &[(&["hz", "hertz", "1/s"], |number| number)];
+
 /// The kinds that have units, in the order in which a unit of several kinds is explained.
-const KINDS: [Kind; 16] = [
+const KINDS: [Kind; 17] = [
     Kind::Length,
     Kind::Speed,
     Kind::Current,
@@ -179,6 +181,7 @@ const KINDS: [Kind; 16] = [
     Kind::Inductance,
     Kind::Angle,
     Kind::Force,
+    Kind::Frequency,
 ];
 
 const fn table(kind: Kind) -> &'static [Unit] {
@@ -200,6 +203,7 @@ const fn table(kind: Kind) -> &'static [Unit] {
         Kind::Inductance => INDUCTANCE,
         Kind::Angle => ANGLE,
         Kind::Force => FORCE,
+        Kind::Frequency => FREQUENCY,
         Kind::Ratio | Kind::Count => &[],
     }
 }
