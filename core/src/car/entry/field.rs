@@ -137,10 +137,18 @@ pub enum Field {
     OfferOffset,
     OfferNose,
     OfferOutside,
+    /// A voltage of the job card: idle, fast idle, everything on; then the same after the swap.
+    CardVolts(usize),
+    /// A drop of the job card: lead, ground; then the same after the swap.
+    CardDrop(usize),
+    /// The current during the drops, before the swap and after it.
+    CardAmps(usize),
+    CardNotes,
+    HistoryNotes(usize),
 }
 
 /// The fields that a car has once.
-const SINGLE: [Field; 30] = [
+const SINGLE: [Field; 31] = [
     Field::Name,
     Field::Crank,
     Field::Fitted,
@@ -171,6 +179,7 @@ const SINGLE: [Field; 30] = [
     Field::SetPoint,
     Field::UnderHood,
     Field::Shed,
+    Field::CardNotes,
 ];
 
 impl Field {
@@ -222,6 +231,8 @@ impl Field {
             | Self::BeltDesignation
             | Self::ShaftNut
             | Self::OfferNut
+            | Self::CardNotes
+            | Self::HistoryNotes(_)
             | Self::Points => return None,
             Self::CrankTurns | Self::AlternatorTurns => Kind::Turns,
             Self::Rated
@@ -280,6 +291,7 @@ impl Field {
             "phase-speed" => Self::PhaseSpeed,
             "phase-clamp" => Self::PhaseClamp,
             "phase-clamp-voltage" => Self::PhaseClampVoltage,
+            "history-notes" => Self::HistoryNotes,
             _ => {
                 let (name, first) = name.rsplit_once('-')?;
                 let first = first.parse().ok()?;
@@ -326,6 +338,8 @@ impl Field {
             Self::SetPoint => "set-point",
             Self::UnderHood => "under-hood",
             Self::Shed => "shed",
+            Self::CardNotes => "card-notes",
+            Self::HistoryNotes(place) => return format!("history-notes-{place}"),
             Self::LoadName(place) => return format!("load-name-{place}"),
             Self::LoadCurrent(place) => return format!("load-current-{place}"),
             Self::LoadTolerance(place) => return format!("load-tolerance-{place}"),
@@ -357,6 +371,10 @@ impl Field {
             | Self::ObstacleY(place)
             | Self::ObstacleAcross(place) => {
                 let name = self.about().map_or("", |about| about.key);
+            | Self::CardVolts(place)
+            | Self::CardDrop(place)
+            | Self::CardAmps(place) => {
+                let name = listed::about(self).map_or("", |about| about.key);
                 return format!("{name}-{place}");
             }
             _ => self.about().map_or("", |about| about.key),
