@@ -3,10 +3,10 @@
 use crate::words::{names, pass};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
-use laneside_core::car::swap::{Band, JobCard, Task};
+use laneside_core::car::swap::{Band, JobCard, Serving, Task};
 use laneside_core::drive::{Hub, Pulley};
 use laneside_core::job::{Changed, Part, PointsTo, Reading, Standing, Told};
-use laneside_core::quantity::show;
+use laneside_core::quantity::{mm, show};
 
 pub const ANSWERS: &str = "Swap makes a job card for the pulley: what to bring, the steps in order, and what a meter reads before and after.";
 pub const NEEDS: &str = "Needed: the car's pulleys, alternator and loads first.";
@@ -187,7 +187,7 @@ pub fn task(car: &Car, card: &JobCard, task: Task) -> (String, String) {
         ),
         Task::Align => plain("Straightedge across the pulleys: ribs in one plane", ""),
         Task::BeltOn => plain("Belt on, every rib in its groove", ""),
-        Task::TensionBelt => plain("Tension set; the tensioner between its marks", ""),
+        Task::TensionBelt => (tension(card), String::new()),
         Task::TurnByHand => plain(
             "Turned by hand, two whole turns: belt runs true, nothing touches",
             "By a wrench on the crank bolt; fingers off the belt.",
@@ -209,6 +209,57 @@ pub fn task(car: &Car, card: &JobCard, task: Task) -> (String, String) {
         ),
         Task::NextLog => plain("Next log kept", ""),
     }
+}
+
+/// The belt to bring.
+fn belt(car: &Car, card: &JobCard) -> (String, String) {
+    let Some(belt) = &card.belt else {
+        return (
+            "Belt: length not known. Measure it on the page Belt; bring the next lengths both ways."
+                .to_owned(),
+            String::new(),
+        );
+    };
+    let length = |length| show::length(mm(length), car.units).to_string();
+    let called = belt.bring.clone().or(belt.length_mm.map(length));
+    let sure = if belt.certain {
+        ""
+    } else {
+        "Not certain: bring the next lengths both ways."
+    };
+    let (what, beware) = match (belt.serving, called) {
+        (Serving::OwnBelt, None) => ("the one on the car serves".to_owned(), sure),
+        (Serving::OwnBelt, Some(called)) => {
+            (format!("{called}, the one on the car or its like"), sure)
+        }
+        (Serving::NothingMoves, Some(called)) => (
+            format!("of just this length, {called}, since nothing moves"),
+            "",
+        ),
+        (Serving::Another, Some(called)) => (called, sure),
+        (Serving::None | Serving::Another | Serving::NothingMoves, _) => (
+            "none of the usual lengths serves".to_owned(),
+            "Settle that first, on the page Belt.",
+        ),
+    };
+    (format!("Belt: {what}"), beware.to_owned())
+}
+
+/// How tight the belt is to be, and where the tensioner ends up.
+fn tension(card: &JobCard) -> String {
+    let belt = card.belt.as_ref();
+    let at = belt.and_then(|belt| belt.of_travel).map(|of| {
+        let percent = show::fixed(100.0 * of, 0);
+        format!(", expected at {percent}\u{a0}% of its travel")
+    });
+    let wanted = belt
+        .and_then(|belt| belt.tension_n)
+        .map(|wanted| format!(", grip asks for {} at rest", ends(wanted, 0, "N")));
+    format!(
+        "Tension set{}; tensioner between its marks{}",
+        wanted.unwrap_or_default(),
+        at.unwrap_or_default()
+    )
 }
 
 /// To rev it once so that it turns on.

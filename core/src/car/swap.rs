@@ -5,10 +5,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{BeltDrive, Drive, is_blank};
 use super::check::{ALTERNATOR_MM, CRANK_MM, ENGINE_RPM};
 use super::check::{Fault, LONGEST_NAME, at_most, name, pulley, range, within};
 use super::entry::Field;
+use super::{BeltDrive, Drive, is_blank};
 use crate::drive::{Hub, Pulley};
 
 /// Longest notes on a card or in the history, in characters.

@@ -1,7 +1,7 @@
 //! Making a card, its boxes in their order, and whether it still is what would be made now.
 
-use super::expect::{Scenes, expected};
 use super::belt::card_belt;
+use super::expect::{Scenes, expected};
 use crate::battery::Chemistry;
 use crate::car::Car;
 use crate::car::swap::{Band, CardBelt, JobCard, Side, Task, short};

@@ -144,7 +144,8 @@ impl Car {
         let ribs = self.belt_drive.ribs.filter(|ribs| *ribs > 0);
         let size = ribs.zip(self.belt_drive.belt_mm);
         let called = |(ribs, length_mm)| BeltSize::ribbed(ribs, length_mm).designation();
-        size.map(called).map_or_else(String::new, |text| short(&text))
+        size.map(called)
+            .map_or_else(String::new, |text| short(&text))
     }
 
     /// Carries readings and notes of a card that is done into its entry of the history.

@@ -369,12 +369,11 @@ impl Field {
             | Self::TapeDistance(place)
             | Self::ObstacleX(place)
             | Self::ObstacleY(place)
-            | Self::ObstacleAcross(place) => {
-                let name = self.about().map_or("", |about| about.key);
+            | Self::ObstacleAcross(place)
             | Self::CardVolts(place)
             | Self::CardDrop(place)
             | Self::CardAmps(place) => {
-                let name = listed::about(self).map_or("", |about| about.key);
+                let name = self.about().map_or("", |about| about.key);
                 return format!("{name}-{place}");
             }
             _ => self.about().map_or("", |about| about.key),
