@@ -17,6 +17,7 @@ mod pass;
 mod race;
 mod saved;
 mod supply;
+mod swap;
 mod update;
 mod verdicts;
 mod versions;

@@ -172,11 +172,7 @@ fn page_of(field: Field) -> Route {
         | Field::ReadingVolts
         | Field::ReadingHours => Route::Day,
         field if belt::has(field) => Route::Belt,
-        Field::CardVolts(_)
-        | Field::CardDrop(_)
-        | Field::CardAmps(_)
-        | Field::CardNotes
-        | Field::HistoryNotes(_) => Route::Swap,
+        field if field.is_of_job() => Route::Swap,
         _ => Route::Car,
     }
 }

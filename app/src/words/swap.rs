@@ -1,6 +1,6 @@
 //! The words of the page Swap: the job card.
 
-use crate::words::{names, pass};
+use crate::words::{log, names};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use laneside_core::car::swap::{Band, JobCard, Serving, Task};
@@ -266,7 +266,7 @@ fn tension(card: &JobCard) -> String {
 fn revved(card: &JobCard, side: usize, what: &str) -> String {
     format!(
         "{what}. Rev once past {} first, or it may not charge",
-        pass::rpm(up(card.side(side).expected.turn_on_rpm))
+        log::rpm(up(card.side(side).expected.turn_on_rpm))
     )
 }
 
@@ -279,7 +279,7 @@ fn up(rpm: f64) -> f64 {
 pub fn reading(card: &JobCard, reading: Reading) -> String {
     match reading {
         Reading::Idle => "Idle".to_owned(),
-        Reading::FastIdle => format!("Fast idle, {}", pass::rpm(card.fast_idle_rpm)),
+        Reading::FastIdle => format!("Fast idle, {}", log::rpm(card.fast_idle_rpm)),
         Reading::AllOn => "Fast idle, everything on".to_owned(),
         Reading::LeadDrop => "Drop, charge lead".to_owned(),
         Reading::GroundDrop => "Drop, ground side".to_owned(),

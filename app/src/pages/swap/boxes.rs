@@ -29,7 +29,9 @@ pub fn part(desk: Desk, part: Part) -> AnyView {
     view! {
         <h2>{words::part(part)}</h2>
         {live_option(caution)}
-        <ol class="job">{boxes}</ol>
+        <ol class="job" class:ordered=part != Part::Bring>
+            {boxes}
+        </ol>
     }
     .into_any()
 }

@@ -251,6 +251,18 @@ impl Field {
         })
     }
 
+    /// Whether it is of the job card or of the history: nothing that is worked out rests on it.
+    pub fn is_of_job(self) -> bool {
+        matches!(
+            self,
+            Self::CardVolts(_)
+                | Self::CardDrop(_)
+                | Self::CardAmps(_)
+                | Self::CardNotes
+                | Self::HistoryNotes(_)
+        )
+    }
+
     /// The fields that a car has once.
     pub fn singles() -> impl Iterator<Item = Self> {
         let plain = plain::FIELDS.iter().copied();
