@@ -36,6 +36,8 @@ pub const LOG: &str = "Read the next log";
 pub const LOG_NOTE: &str =
     "Drive it as before, then hold the log against the one from before the swap.";
 pub const NEXT: &str = "Make the next card";
+pub const REMEASURE: &str =
+    "The belt drive was measured with the old pulley: the tensioner stands elsewhere now.";
 pub const BELT: &str = "Measure the belt";
 pub const SIDES: [&str; 2] = ["Before", "After"];
 pub const READINGS: &str = "Readings";

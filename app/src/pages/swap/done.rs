@@ -2,6 +2,7 @@
 
 use crate::pages::Desk;
 use crate::parts::live::{all, live, live_option};
+use crate::shell::route::Route;
 use crate::words::swap as words;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -77,6 +78,14 @@ fn is_done(desk: Desk, since: String) -> AnyView {
     let store = desk.store;
     let back = move |_| store.change(&MOVED, |car| *car = car.unswapped());
     let next = move |_| make(desk);
+    let remeasure = live_option(move || {
+        let is_measured = |car: &Car| car.swap.as_ref().is_some_and(|card| card.belt.is_some());
+        let is_measured = store.with_car(is_measured) == Some(true);
+        is_measured.then(|| {
+            view! { <p class="note">{words::REMEASURE} " " <a href=Route::Belt.href()>{words::BELT}</a></p> }
+                .into_any()
+        })
+    });
     view! {
         <div class="undo" role="status">
             <p>{since}</p>
@@ -87,6 +96,7 @@ fn is_done(desk: Desk, since: String) -> AnyView {
                 {words::NEXT}
             </button>
         </div>
+        {remeasure}
     }
     .into_any()
 }
