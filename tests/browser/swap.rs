@@ -9,7 +9,7 @@ use laneside_core::quantity::System;
 use laneside_tests::browser::Browser;
 use serde_json::json;
 
-use crate::pass::tap_words;
+use crate::pass::{open_all, tap_words};
 use crate::visit::Visit;
 
 /// A car whose card is made.
@@ -36,7 +36,8 @@ async fn tick(phone: &Browser, words: &str) -> Result<()> {
     let mark = "
         for (const one of document.querySelectorAll('[data-tick]')) delete one.dataset.tick;
         const labels = [...document.querySelectorAll('.job label')];
-        const label = labels.find((one) => one.innerText.trim().startsWith(arguments[0]));
+        const label = labels.find((one) =>
+            one.innerText.replaceAll('\\u00a0', ' ').trim().startsWith(arguments[0]));
         label.dataset.tick = '';
         return true";
     phone.script(mark, vec![json!(words)]).await?;
@@ -186,6 +187,7 @@ async fn a_changed_car_is_told_and_the_card_made_anew_only_when_asked() -> Resul
     let first = expected(&saved(phone).await?);
     assert_eq!(phone.count("main .stale").await?, 0);
     phone.go("car").await?;
+    open_all(phone).await?;
     phone.retype("#set-point", "14.6").await?;
     phone.go("swap").await?;
     phone

@@ -296,12 +296,10 @@ fn with(card: &JobCard, reading: Reading) -> String {
     let phase = |id: &Option<String>| id.as_deref().map(|id| names::phase_id(id).to_owned());
     match reading {
         Reading::Idle | Reading::FastIdle => phase(&card.idle_as)
-            .map_or_else(String::new, |phase| {
-                format!(" On: what runs in the {phase}.")
-            }),
+            .map_or_else(String::new, |phase| format!("what runs in the {phase}.")),
         Reading::AllOn => phase(&card.all_on_as).map_or_else(
-            || " On: every load, but never transbrake or nitrous.".to_owned(),
-            |phase| format!(" On: all that the clamp total of the {phase} counts."),
+            || "every load, but never transbrake or nitrous.".to_owned(),
+            |phase| format!("all that the clamp total of the {phase} counts."),
         ),
         Reading::LeadDrop | Reading::GroundDrop => String::new(),
     }
@@ -333,7 +331,7 @@ pub fn printed_band(card: &JobCard, side: usize, reading: Reading) -> String {
 /// What is on in all readings, on paper.
 pub fn what_is_on(card: &JobCard) -> String {
     format!(
-        "Idle and fast idle:{} Everything on:{}",
+        "On at idle and fast idle: {} Everything: {}",
         with(card, Reading::Idle),
         with(card, Reading::AllOn)
     )
@@ -351,11 +349,13 @@ pub fn amps(card: &JobCard, side: usize) -> String {
 
 /// What is expected of a reading.
 pub fn expected(card: &JobCard, side: usize, reading: Reading) -> String {
-    format!(
-        "Expected: {}.{}",
-        printed_band(card, side, reading),
-        with(card, reading)
-    )
+    let on = with(card, reading);
+    let on = if on.is_empty() {
+        on
+    } else {
+        format!(" On: {on}")
+    };
+    format!("Expected: {}.{on}", printed_band(card, side, reading))
 }
 
 /// What is expected of the current.
