@@ -13,7 +13,6 @@ pub const NEEDS: &str = "Needed: the car's pulleys, alternator and loads first."
 pub const NEEDS_PULLEY: &str = "Needed: a pulley to put on. Choose it first.";
 pub const ENTER: &str = "Enter the car";
 pub const CHOOSE: &str = "Choose the pulley";
-pub const ANOTHER: &str = "Another pulley";
 pub const MAKE: &str = "Make the job card";
 pub const PRACTICE: &str = "The rule book, local rules and licensed practice come first. Whoever does not do this often has it done.";
 pub const PRINT: &str = "Print the card";

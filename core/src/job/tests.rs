@@ -18,7 +18,7 @@ fn card(car: &Car) -> JobCard {
 }
 
 /// As saved and read back: to the last digit that a file keeps.
-fn with_card(car: Car) -> Car {
+fn with_card(car: &Car) -> Car {
     let mut car = Car::from_file(&car.to_file().unwrap()).unwrap();
     car.swap = Some(card(&car));
     car
@@ -124,7 +124,7 @@ fn a_reading_says_where_it_lies_and_what_it_points_to() {
     let mut car = demo::nettle();
     car.alternator.set_point = Some(volts(14.2));
     car.wiring.sense = Some(crate::bus::Sense::Battery);
-    let car = with_card(car);
+    let car = with_card(&car);
     let told = |car: &Car, reading| car.swap.as_ref().unwrap().told(0, reading, 1.0);
     assert_eq!(told(&car, Reading::Idle), None);
     for (field, text, reading, standing, points) in [
@@ -197,7 +197,7 @@ fn a_reading_says_where_it_lies_and_what_it_points_to() {
 
 #[test]
 fn a_drop_is_held_against_the_current_it_was_read_at() {
-    let car = with_card(demo::nettle());
+    let car = with_card(&demo::nettle());
     let at = |amps: &str, volts: &str| {
         let car = read(&car, Field::CardAmps(1), amps);
         let car = read(&car, Field::CardDrop(2), volts);
@@ -214,7 +214,7 @@ fn a_drop_is_held_against_the_current_it_was_read_at() {
 
 #[test]
 fn typed_readings_stay_in_their_fields_and_bad_ones_are_refused() {
-    let car = with_card(demo::nettle());
+    let car = with_card(&demo::nettle());
     for (field, text, says) in [
         (Field::CardVolts(0), "13.9", "13.9 V"),
         (Field::CardVolts(5), "14.02", "14.02 V"),
@@ -246,7 +246,7 @@ fn typed_readings_stay_in_their_fields_and_bad_ones_are_refused() {
 
 #[test]
 fn a_car_that_changed_is_told_and_what_still_holds_stays() {
-    let car = with_card(demo::nettle());
+    let car = with_card(&demo::nettle());
     let card = car.swap.clone().unwrap();
     assert_eq!(card.outdated(&self::card(&car)), None);
     let mut ticked = card.clone();
@@ -287,7 +287,7 @@ fn a_car_that_changed_is_told_and_what_still_holds_stays() {
 fn done_moves_the_pulley_writes_history_and_can_be_taken_back() {
     let mut car = demo::nettle();
     car.drive.tried = Some(Pulley::called(inch(3.5)));
-    let car = read(&with_card(car), Field::CardVolts(0), "13.9");
+    let car = read(&with_card(&car), Field::CardVolts(0), "13.9");
     let done = car.swapped("2026-05-03 18:00").unwrap();
     assert_eq!(done.drive.fitted, car.drive.tried);
     assert_eq!(done.drive.tried, None);
@@ -327,7 +327,7 @@ fn a_counted_ratio_goes_with_its_pulley() {
     car.drive.ratio_by = RatioBy::Turns;
     car.drive.crank_turns = Some(4.0);
     car.drive.alternator_turns = Some(11.5);
-    let done = with_card(car).swapped(TODAY).unwrap();
+    let done = with_card(&car).swapped(TODAY).unwrap();
     assert_eq!(done.drive.ratio_by, RatioBy::Sizes);
     assert_eq!(
         (done.drive.crank_turns, done.drive.alternator_turns),
@@ -343,7 +343,7 @@ fn a_full_history_refuses_and_the_largest_car_still_fits_its_file() {
         car = car.noted(Event::Noted, TODAY).unwrap();
     }
     assert!(car.noted(Event::Checked, TODAY).is_err());
-    let car = with_card(car);
+    let car = with_card(&car);
     assert!(car.swapped(TODAY).is_err());
     let mut full = car.clone();
     let readings = full.swap.as_ref().unwrap().before.readings;
@@ -366,7 +366,7 @@ fn the_history_tells_what_was_on_and_what_is_due() {
     assert!(due(&car, &[]).is_empty());
     let mut first = car.noted(Event::Noted, "2026-04-01 10:00").unwrap();
     first.drive.tried = Some(Pulley::called(inch(3.5)));
-    let done = with_card(first).swapped("2026-05-02 18:00").unwrap();
+    let done = with_card(&first).swapped("2026-05-02 18:00").unwrap();
     let all = fittings(&done, &[]);
     assert_eq!(all.len(), 2);
     assert!(all[0].is_on_car && all[0].pulley == done.drive.fitted);
@@ -384,7 +384,7 @@ fn the_history_tells_what_was_on_and_what_is_due() {
 
 #[test]
 fn a_tick_leaves_every_answer_as_it_was() {
-    let car = with_card(demo::nettle());
+    let car = with_card(&demo::nettle());
     let study = Study::new(&car).unwrap();
     let mut ticked = car.clone();
     ticked.swap.as_mut().unwrap().toggle(Task::EngineOff);

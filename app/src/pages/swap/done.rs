@@ -82,8 +82,13 @@ fn is_done(desk: Desk, since: String) -> AnyView {
         let is_measured = |car: &Car| car.swap.as_ref().is_some_and(|card| card.belt.is_some());
         let is_measured = store.with_car(is_measured) == Some(true);
         is_measured.then(|| {
-            view! { <p class="note">{words::REMEASURE} " " <a href=Route::Belt.href()>{words::BELT}</a></p> }
-                .into_any()
+            view! {
+                <p class="note">{words::REMEASURE}</p>
+                <a class="way" href=Route::Belt.href()>
+                    {words::BELT}
+                </a>
+            }
+            .into_any()
         })
     });
     view! {

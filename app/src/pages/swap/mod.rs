@@ -97,7 +97,6 @@ fn start(desk: Desk) -> AnyView {
             <button type="button" class="button" on:click=move |_| make(desk)>
                 {words::MAKE}
             </button>
-            <a href=Route::Pulleys.href()>{words::ANOTHER}</a>
         </div>
     }
     .into_any()

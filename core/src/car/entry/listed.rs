@@ -145,7 +145,7 @@ pub(super) fn put(car: &mut Car, field: Field, value: Option<f64>) -> Result<(),
             return put_reading(&mut car.day.reading, field, value);
         }
         Field::CardVolts(_) | Field::CardDrop(_) | Field::CardAmps(_) => {
-            card::put(car, field, value)
+            card::put(car, field, value);
         }
         Field::Gear(place) => return put_gear(&mut car.course.gears, place, value),
         Field::StepStarts(place) => {
