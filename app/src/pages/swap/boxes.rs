@@ -2,7 +2,7 @@
 
 use crate::pages::Desk;
 use crate::parts::held::Held;
-use crate::parts::live::{live_option, live_text};
+use crate::parts::live::{all, live, live_option, live_text};
 use crate::shell::route::Route;
 use crate::words::swap as words;
 use laneside_core::car::Car;
@@ -24,13 +24,13 @@ pub fn part(desk: Desk, part: Part) -> AnyView {
     };
     let boxes = move || {
         let each = tasks.get().into_iter().map(|task| one(desk, task));
-        each.collect_view()
+        all(each.collect::<Vec<_>>())
     };
     view! {
         <h2>{words::part(part)}</h2>
         {live_option(caution)}
         <ol class="job" class:ordered=part != Part::Bring>
-            {boxes}
+            {live(boxes)}
         </ol>
     }
     .into_any()

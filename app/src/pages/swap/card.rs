@@ -7,6 +7,7 @@ use super::readings::{printed, readings};
 use super::{Bin, Gone, fresh};
 use crate::pages::Desk;
 use crate::pages::entry::entry_text;
+use crate::parts::held::Held;
 use crate::parts::live::{all, live_option, live_text};
 use crate::shell::route::Route;
 use crate::words::swap as words;
@@ -80,17 +81,14 @@ fn head(desk: Desk) -> AnyView {
 fn outdated(desk: Desk) -> AnyView {
     let store = desk.store;
     // Worked out anew only when something of the car itself changed: not with every tick and reading.
-    let basis = Memo::new(move |_| {
+    let basis = Held::new(move || {
         store.with_car(|car| Car {
             swap: None,
             history: Vec::new(),
             ..car.clone()
         })
     });
-    let made_now = Memo::new(move |_| {
-        basis.track();
-        untrack(|| fresh(desk))
-    });
+    let made_now = Held::new(move || basis.with(|_| untrack(|| fresh(desk))));
     let changed = move || {
         let now = made_now.get()?;
         let outdated = |car: &Car| car.swap.as_ref()?.outdated(&now);

@@ -1,6 +1,7 @@
 //! The swap made: asked first, told after, and taken back.
 
 use crate::pages::Desk;
+use crate::parts::held::Held;
 use crate::parts::live::{all, live, live_option};
 use crate::shell::route::Route;
 use crate::words::swap as words;
@@ -14,7 +15,7 @@ use super::{make, now};
 pub fn done(desk: Desk) -> AnyView {
     let store = desk.store;
     let is_full = RwSignal::new(false);
-    let since = Memo::new(move |_| {
+    let since = Held::new(move || {
         let since = |car: &Car| {
             let card = car.swap.as_ref()?;
             Some(words::done(car, card, &card.done.as_ref()?.on))

@@ -4,7 +4,7 @@ use super::{Bin, Gone, now};
 use crate::pages::Desk;
 use crate::pages::entry::entry_text;
 use crate::parts::held::Held;
-use crate::parts::live::{all, live, live_option};
+use crate::parts::live::{all, live, live_option, live_text};
 use crate::parts::table::table;
 use crate::words::{history as words, swap};
 use laneside_core::car::entry::Field;
@@ -33,6 +33,7 @@ pub fn history(desk: Desk, bin: Bin) -> AnyView {
                     {words}
                 </button>
             }
+            .into_any()
         };
         view! {
             <section class="screen-only history">
@@ -80,10 +81,11 @@ fn what_is_due(desk: Desk) -> AnyView {
     live_option(move || {
         let lines = lines.get();
         let list = || {
-            let each = lines.iter().cloned().map(|line| view! { <li>{line}</li> });
+            let each = lines.iter().cloned();
+            let each = each.map(|line| view! { <li>{line}</li> }.into_any());
             view! {
                 <h3>{words::DUE}</h3>
-                <ul class="due">{each.collect_view()}</ul>
+                <ul class="due">{all(each.collect::<Vec<_>>())}</ul>
             }
             .into_any()
         };
@@ -134,7 +136,7 @@ fn entries(desk: Desk, bin: Bin) -> AnyView {
 
 fn one(desk: Desk, bin: Bin, (place, number): (usize, u32)) -> AnyView {
     let store = desk.store;
-    let entry = Memo::new(move |_| {
+    let entry = Held::new(move || {
         let entry = |car: &laneside_core::car::Car| {
             let mut history = car.history.iter();
             let entry = history.find(|entry| entry.number == number)?;
@@ -157,7 +159,7 @@ fn one(desk: Desk, bin: Bin, (place, number): (usize, u32)) -> AnyView {
     });
     let notes = live(move || {
         if is_of_card.get() {
-            let said = move || store.text(Field::HistoryNotes(place));
+            let said = live_text(move || store.text(Field::HistoryNotes(place)));
             view! { <p>{said}</p> }.into_any()
         } else {
             let notes = entry_text(desk, Field::HistoryNotes(place));
@@ -166,14 +168,15 @@ fn one(desk: Desk, bin: Bin, (place, number): (usize, u32)) -> AnyView {
     });
     let lines = move || {
         let lines = entry.get().1.into_iter().filter(|line| !line.is_empty());
-        lines.map(|line| view! { <p>{line}</p> }).collect_view()
+        let lines = lines.map(|line| view! { <p>{line}</p> }.into_any());
+        all(lines.collect::<Vec<_>>())
     };
     view! {
         <details class="item">
             <summary>
-                <span class="item-name">{move || entry.get().0}</span>
+                <span class="item-name">{live_text(move || entry.get().0)}</span>
             </summary>
-            {lines}
+            {live(lines)}
             {notes}
             <p class="apart">
                 <button type="button" class="plain" on:click=move |_| delete(desk, bin, number)>

@@ -10,7 +10,7 @@ mod readings;
 use super::Desk;
 use crate::parts::empty::empty;
 use crate::parts::held::Held;
-use crate::parts::live::{all, live};
+use crate::parts::live::{all, live, live_text};
 use crate::parts::undo::undo_bar;
 use crate::shell::route::Route;
 use crate::words::log::kept::date;
@@ -90,6 +90,7 @@ fn start(desk: Desk) -> AnyView {
         let tried = answer.study.as_ref().ok()?.tried.as_ref()?;
         Some(words::to_put_on(&answer.car, &tried.pulley))
     };
+    let job = live_text(move || job().unwrap_or_default());
     view! {
         <div class="empty">
             <p class="answers">{words::ANSWERS}</p>

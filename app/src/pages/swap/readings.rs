@@ -2,7 +2,7 @@
 
 use crate::pages::Desk;
 use crate::pages::entry::entry_field;
-use crate::parts::live::{live_option, live_text};
+use crate::parts::live::{all, live, live_option, live_text};
 use crate::words::swap as words;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -76,23 +76,25 @@ pub fn printed(desk: Desk) -> AnyView {
     let rows = move || {
         let each = Reading::ALL.map(|reading| row(desk, reading));
         let [idle, fast_idle, all_on, lead, ground] = each;
-        [idle, fast_idle, all_on, amps_row(desk), lead, ground]
+        let rows = [idle, fast_idle, all_on, amps_row(desk), lead, ground]
             .into_iter()
             .map(|cells| {
-                let cells = cells.into_iter().map(|cell| view! { <td>{cell}</td> });
-                view! { <tr>{cells.collect_view()}</tr> }
-            })
-            .collect_view()
+                let cells = cells
+                    .into_iter()
+                    .map(|cell| view! { <td>{cell}</td> }.into_any());
+                view! { <tr>{all(cells.collect::<Vec<_>>())}</tr> }.into_any()
+            });
+        all(rows.collect::<Vec<_>>())
     };
-    let head = words::PRINTED.map(|head| view! { <th scope="col">{head}</th> });
+    let head = words::PRINTED.map(|head| view! { <th scope="col">{head}</th> }.into_any());
     view! {
         <section class="paper-only">
             <h2>{words::READINGS}</h2>
             <table>
                 <thead>
-                    <tr>{head.into_iter().collect_view()}</tr>
+                    <tr>{all(head)}</tr>
                 </thead>
-                <tbody>{rows}</tbody>
+                <tbody>{live(rows)}</tbody>
             </table>
             <p class="note">{words::METER}</p>
             <p class="note">{live_text(move || with_card(desk, words::what_is_on))}</p>
