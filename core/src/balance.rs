@@ -6,7 +6,7 @@
 
 mod settled;
 
-pub use settled::{reader, settled};
+pub use settled::{Heat, reader, settled, settled_at};
 
 use crate::bus::Settled;
 use crate::finding::Status;

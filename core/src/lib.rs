@@ -18,6 +18,7 @@ pub mod finding;
 pub mod gates;
 pub mod integrate;
 pub mod interpolate;
+pub mod job;
 pub mod loads;
 pub mod log;
 pub mod pass;

@@ -102,6 +102,9 @@ impl Study {
         same.drive.tried = before.drive.tried;
         // No gate depends on the belt drive.
         before.belt_drive.clone_into(&mut same.belt_drive);
+        // Neither job card nor history enters an answer.
+        same.swap.clone_from(&before.swap);
+        same.history.clone_from(&before.history);
         (same == *before).then(|| Self {
             tolerances: Arc::clone(&self.tolerances),
             on_car: self.on_car.clone(),

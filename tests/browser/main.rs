@@ -18,6 +18,7 @@ mod pass;
 mod race;
 mod saved;
 mod supply;
+mod swap;
 mod update;
 mod verdicts;
 mod versions;

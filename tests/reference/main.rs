@@ -11,6 +11,7 @@ mod belt_swap;
 mod car_file;
 mod draws;
 mod drive;
+mod job;
 mod losses;
 mod low_voltage;
 mod machine;

@@ -12,6 +12,7 @@ mod missing;
 mod open_file;
 pub mod pass;
 mod pulleys;
+mod swap;
 mod sweep;
 mod welcome;
 
@@ -23,7 +24,6 @@ use crate::parts::pad::Pad;
 use crate::parts::strip::Stale;
 use crate::parts::undo::undo_bar;
 use crate::parts::verdict::{Verdict, verdict_strip};
-use crate::shell::later::later;
 use crate::shell::route::Route;
 use crate::shell::theme::Theme;
 use crate::store::Store;
@@ -56,7 +56,7 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
         Route::Day => day::page(desk),
         Route::Log => log::page(desk),
         Route::Belt => belt::page(desk),
-        Route::Swap => later(route),
+        Route::Swap => swap::page(desk),
     }
 }
 
@@ -172,6 +172,7 @@ fn page_of(field: Field) -> Route {
         | Field::ReadingVolts
         | Field::ReadingHours => Route::Day,
         field if belt::has(field) => Route::Belt,
+        field if field.is_of_job() => Route::Swap,
         _ => Route::Car,
     }
 }

@@ -1,7 +1,6 @@
 //! The frame around every page: header, places, switch, theme, update offer.
 
 pub mod frame;
-pub mod later;
 pub mod route;
 pub mod settings;
 pub mod theme;

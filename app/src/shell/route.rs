@@ -105,8 +105,7 @@ impl Place {
             Self::Car => &[Route::Car],
             Self::Choose => &[Route::Pulleys, Route::Belt],
             Self::RaceDay => &[Route::Pass, Route::Day],
-            // The log first for as long as the page Swap has nothing to show.
-            Self::Prove => &[Route::Log, Route::Swap],
+            Self::Prove => &[Route::Swap, Route::Log],
         }
     }
 }

@@ -173,12 +173,13 @@ impl Store {
     }
 
     /// The first text that was not taken: the answers are from before it. One that is still being
-    /// typed is passed over.
+    /// typed is passed over, and so is one that no answer rests on.
     pub fn first_fault(self) -> Option<Draft> {
         let typing = self.typing.get();
         self.drafts.with(|drafts| {
             drafts
                 .iter()
+                .filter(|draft| !draft.field.is_of_job())
                 .find(|draft| draft.error.is_some() && Some(draft.field) != typing)
                 .cloned()
         })

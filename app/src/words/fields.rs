@@ -87,6 +87,11 @@ pub fn label(field: Field) -> &'static str {
         Field::PhaseSpeed(_) => "Engine rpm",
         Field::PhaseClamp(_) => "Clamp-meter total",
         Field::PhaseClampVoltage(_) => "Read at",
+        Field::CardVolts(_)
+        | Field::CardDrop(_)
+        | Field::CardAmps(_)
+        | Field::CardNotes
+        | Field::HistoryNotes(_) => super::swap::label(field),
         _ => more(field).map_or("", |words| words.label),
     }
 }

@@ -18,6 +18,28 @@ pub fn settled(
     engine_rpm: Option<f64>,
     excited: bool,
 ) -> Settled {
+    let heat = Heat::Settled;
+    settled_at(resolved, state, pulleys, phase, engine_rpm, (excited, heat))
+}
+
+/// How hot the machine is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Heat {
+    /// As hot as it gets at that output, in the hot air under the hood.
+    Settled,
+    /// As cold as the test room.
+    Cold,
+}
+
+/// The same with the machine as hot as said.
+pub fn settled_at(
+    resolved: &Resolved,
+    state: &State,
+    pulleys: Pulleys,
+    phase: &PhaseModel,
+    engine_rpm: Option<f64>,
+    (excited, heat): (bool, Heat),
+) -> Settled {
     let params = &state.params;
     let supply = &params.supply;
     let battery = resolved.supply.as_ref().map(|known| known.battery(supply));
@@ -26,10 +48,11 @@ pub fn settled(
     loads.add_part(&at_limiter, of_limiter.clamp(0.0, 1.0));
     let rpm = slipping_rpm(state, pulleys, engine_rpm.unwrap_or(0.0));
     let field = state.field();
-    let limit_a = |volts: f64| {
-        state
+    let limit_a = |volts: f64| match heat {
+        Heat::Settled => state
             .machine
-            .hot_output_a(rpm, volts, params.under_hood_c, &field)
+            .hot_output_a(rpm, volts, params.under_hood_c, &field),
+        Heat::Cold => state.machine.cold_output_a(rpm, volts, &field),
     };
     let bus = Bus {
         alternator: match (engine_rpm, excited) {

@@ -1,6 +1,6 @@
 //! What makes a car valid: ranges of single numbers and how numbers fit together.
 
-mod belt;
+pub(super) mod belt;
 mod race;
 mod supply;
 
@@ -8,6 +8,7 @@ pub use belt::{
     ACROSS_MM, BELT_MM, MOST_HEARD, MOST_OBSTACLES, MOST_PULLEYS, MOST_TAPES, PLACE_MM, PULLEY_MM,
     PULLEY_RIBS, PULLEY_W, RIBS, TAPE_MM, WITHIN_MM,
 };
+pub(super) use race::within;
 pub use race::{
     GEAR, LAPS, MOST_GEARS, MOST_POINTS, MOST_STEPS, PASS_RPM, POINT_S, ROUNDS, SEGMENT_S, STARTS,
 };
@@ -15,7 +16,8 @@ pub use race::{
 use std::f64::consts::PI;
 
 use super::entry::plain;
-use super::{Alternator, Car, Engine, EngineState};
+use super::swap::JobCard;
+use super::{Alternator, Car, Drive, Engine, EngineState, history};
 use crate::alternator::{Curve, CurveError};
 use crate::drive::{Measure, Pulley};
 use crate::quantity::{
@@ -145,7 +147,11 @@ pub enum Fault {
     },
 }
 
-fn range(what: &'static str, found: Option<f64>, (low, high): (f64, f64)) -> Result<(), Fault> {
+pub(super) fn range(
+    what: &'static str,
+    found: Option<f64>,
+    (low, high): (f64, f64),
+) -> Result<(), Fault> {
     match found {
         Some(found) if !(low..=high).contains(&found) => Err(Fault::Range {
             what,
@@ -174,7 +180,7 @@ fn above(
     }
 }
 
-fn name(what: &'static str, text: &str) -> Result<(), Fault> {
+pub(super) fn name(what: &'static str, text: &str) -> Result<(), Fault> {
     let length = text.trim().chars().count();
     if length == 0 || length > LONGEST_NAME {
         Err(Fault::Name { what })
@@ -183,7 +189,7 @@ fn name(what: &'static str, text: &str) -> Result<(), Fault> {
     }
 }
 
-fn at_most(what: &'static str, found: usize, most: usize) -> Result<(), Fault> {
+pub(super) fn at_most(what: &'static str, found: usize, most: usize) -> Result<(), Fault> {
     if found > most {
         Err(Fault::TooMany { what, found, most })
     } else {
@@ -199,7 +205,11 @@ pub fn size_range(measure: Measure, (low, high): (f64, f64)) -> (f64, f64) {
     }
 }
 
-fn pulley(what: &'static str, pulley: Option<&Pulley>, diameters: (f64, f64)) -> Result<(), Fault> {
+pub(super) fn pulley(
+    what: &'static str,
+    pulley: Option<&Pulley>,
+    diameters: (f64, f64),
+) -> Result<(), Fault> {
     let Some(pulley) = pulley else { return Ok(()) };
     range(
         what,
@@ -220,7 +230,7 @@ impl Car {
     /// The first [`Fault`] found.
     pub fn check(&self) -> Result<(), Fault> {
         name("car", &self.name)?;
-        self.check_drive()?;
+        self.drive.check()?;
         check_engine(&self.engine)?;
         check_alternator(&self.alternator)?;
         self.check_loads()?;
@@ -233,48 +243,9 @@ impl Car {
         supply::check(&self.battery, &self.wiring)?;
         race::check_course(&self.course)?;
         race::check_day(&self.day, &self.phases)?;
-        belt::check(&self.belt_drive)
-    }
-
-    fn check_drive(&self) -> Result<(), Fault> {
-        let drive = &self.drive;
-        pulley("crank", drive.crank.as_ref(), CRANK_MM)?;
-        pulley("tried_crank", drive.tried_crank.as_ref(), CRANK_MM)?;
-        pulley("fitted", drive.fitted.as_ref(), ALTERNATOR_MM)?;
-        pulley("tried", drive.tried.as_ref(), ALTERNATOR_MM)?;
-        at_most("on_hand", drive.on_hand.len(), MOST_ON_HAND)?;
-        for on_hand in &drive.on_hand {
-            pulley("on_hand", Some(on_hand), ALTERNATOR_MM)?;
-        }
-        if let Some(stage) = &drive.second_stage {
-            pulley("second_stage.driven", stage.driven.as_ref(), CRANK_MM)?;
-            pulley("second_stage.driving", stage.driving.as_ref(), CRANK_MM)?;
-        }
-        range("crank_turns", drive.crank_turns, TURNS)?;
-        range("alternator_turns", drive.alternator_turns, TURNS)?;
-        range(
-            "read_engine_rpm",
-            drive.read_engine.map(|speed| speed.rpm()),
-            (100.0, ENGINE_RPM.1),
-        )?;
-        range(
-            "read_alternator_rpm",
-            drive.read_alternator.map(|speed| speed.rpm()),
-            (100.0, ALTERNATOR_RPM.1),
-        )?;
-        let counted = drive
-            .crank_turns
-            .zip(drive.alternator_turns)
-            .map(|(crank, other)| other / crank);
-        range("alternator_turns / crank_turns", counted, RATIO)?;
-        let read = drive.read_engine.zip(drive.read_alternator);
-        let read = read.map(|(engine, other)| other.rpm() / engine.rpm());
-        range("read_alternator_rpm / read_engine_rpm", read, RATIO)?;
-        at_most("accessories", drive.accessories.len(), MOST_ON_HAND)?;
-        drive
-            .accessories
-            .iter()
-            .try_for_each(|accessory| name("accessory", accessory))
+        belt::check(&self.belt_drive)?;
+        self.swap.as_ref().map_or(Ok(()), JobCard::check)?;
+        history::check(&self.history)
     }
 
     fn check_loads(&self) -> Result<(), Fault> {
@@ -330,6 +301,49 @@ impl Car {
             }
         }
         Ok(())
+    }
+}
+
+impl Drive {
+    pub(super) fn check(&self) -> Result<(), Fault> {
+        let drive = self;
+        pulley("crank", drive.crank.as_ref(), CRANK_MM)?;
+        pulley("tried_crank", drive.tried_crank.as_ref(), CRANK_MM)?;
+        pulley("fitted", drive.fitted.as_ref(), ALTERNATOR_MM)?;
+        pulley("tried", drive.tried.as_ref(), ALTERNATOR_MM)?;
+        at_most("on_hand", drive.on_hand.len(), MOST_ON_HAND)?;
+        for on_hand in &drive.on_hand {
+            pulley("on_hand", Some(on_hand), ALTERNATOR_MM)?;
+        }
+        if let Some(stage) = &drive.second_stage {
+            pulley("second_stage.driven", stage.driven.as_ref(), CRANK_MM)?;
+            pulley("second_stage.driving", stage.driving.as_ref(), CRANK_MM)?;
+        }
+        range("crank_turns", drive.crank_turns, TURNS)?;
+        range("alternator_turns", drive.alternator_turns, TURNS)?;
+        range(
+            "read_engine_rpm",
+            drive.read_engine.map(|speed| speed.rpm()),
+            (100.0, ENGINE_RPM.1),
+        )?;
+        range(
+            "read_alternator_rpm",
+            drive.read_alternator.map(|speed| speed.rpm()),
+            (100.0, ALTERNATOR_RPM.1),
+        )?;
+        let counted = drive
+            .crank_turns
+            .zip(drive.alternator_turns)
+            .map(|(crank, other)| other / crank);
+        range("alternator_turns / crank_turns", counted, RATIO)?;
+        let read = drive.read_engine.zip(drive.read_alternator);
+        let read = read.map(|(engine, other)| other.rpm() / engine.rpm());
+        range("read_alternator_rpm / read_engine_rpm", read, RATIO)?;
+        at_most("accessories", drive.accessories.len(), MOST_ON_HAND)?;
+        drive
+            .accessories
+            .iter()
+            .try_for_each(|accessory| name("accessory", accessory))
     }
 }
 

@@ -5,6 +5,7 @@
 //! a value out again.
 
 mod belt;
+mod card;
 mod error;
 mod field;
 mod listed;
@@ -206,6 +207,7 @@ fn set_number(car: &mut Car, field: Field, text: &str) -> Result<(), EntryError>
         }
         Field::Shed => car.shed = current(text, check::LOAD_A)?,
         Field::Name => car.name = text.to_owned(),
+        Field::CardNotes | Field::HistoryNotes(_) => card::put_notes(car, field, text),
         Field::SegmentName(place) => listed::name_segment(car, place, text),
         Field::BeltDesignation | Field::ShaftNut | Field::OfferNut | Field::ObstacleName(_) => {
             belt::put_text(car, field, text)?;
@@ -400,6 +402,7 @@ pub fn shown(car: &Car, field: Field) -> String {
             .map(|air| show::temperature(air, car.units).to_string()),
         Field::Shed => current(car.shed),
         Field::Name => Some(car.name.clone()),
+        Field::CardNotes | Field::HistoryNotes(_) => card::notes(car, field).cloned(),
         Field::LoadName(place) => load(place).map(|load| load.name.clone()),
         Field::LoadCurrent(place) => current(load(place).map(|load| load.current)),
         Field::LoadTolerance(place) => current(load(place).and_then(|load| load.tolerance)),

@@ -9,10 +9,12 @@ pub mod check;
 pub mod demo;
 pub mod entry;
 pub mod file;
+pub mod history;
 mod kept;
 mod phase;
 mod race;
 mod supply;
+pub mod swap;
 mod tree;
 
 pub use belt_drive::{
@@ -84,6 +86,12 @@ pub struct Car {
     /// The belt drive.
     #[serde(default, skip_serializing_if = "is_blank")]
     pub belt_drive: BeltDrive,
+    /// The job card of the swap at hand.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub swap: Option<swap::JobCard>,
+    /// What was on it when, the oldest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub history: Vec<history::Entry>,
 }
 
 /// Whether nothing was entered into a part of the car.
@@ -109,6 +117,8 @@ impl Car {
             course: Course::default(),
             day: Day::default(),
             belt_drive: BeltDrive::default(),
+            swap: None,
+            history: Vec::new(),
         }
     }
 }

@@ -79,3 +79,7 @@ pub const LOADS: [TypicalLoad; 13] = [
 pub const HEALTHY_PASS_V: f64 = 13.0;
 /// Under this while the starter turns, a 12 V engine may not start: from memory, V.
 pub const CRANKS_V: f64 = 9.0;
+/// Engine speed of a fast idle at which a charging system is read, rpm ...
+pub const FAST_IDLE_RPM: f64 = 2_000.0;
+/// ... and at the least this much over idle, rpm.
+pub const FAST_IDLE_OVER_RPM: f64 = 500.0;

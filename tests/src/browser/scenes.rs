@@ -38,6 +38,8 @@ pub enum Scene {
     NoPass,
     /// The page Pass with a trap speed that does not go with the elapsed time.
     PassError,
+    /// The job card of one of the invented cars, by its place, with a reading that is not as expected and one that is none.
+    Card(usize),
     /// A state of the page Log.
     Log(LogScene),
     /// A page of the open invented car.
@@ -61,7 +63,7 @@ pub enum Scene {
 }
 
 /// Every scene.
-pub const SCENES: [Scene; 45] = [
+pub const SCENES: [Scene; 47] = [
     Scene::FirstVisit,
     Scene::Board(0),
     Scene::Board(1),
@@ -87,6 +89,8 @@ pub const SCENES: [Scene; 45] = [
     Scene::NoPass,
     Scene::PassError,
     Scene::Page("swap"),
+    Scene::Card(0),
+    Scene::Card(1),
     Scene::Page("log"),
     Scene::Log(LogScene::Channels),
     Scene::Log(LogScene::Question),
@@ -130,6 +134,7 @@ impl Scene {
             Self::MayRunOut => "may-run-out".to_owned(),
             Self::NoPass => "no-pass".to_owned(),
             Self::PassError => "error-pass".to_owned(),
+            Self::Card(car) => format!("card-{car}"),
             Self::Log(scene) => scene.name().to_owned(),
             Self::Pad(field) => format!("pad-{field}"),
             Self::Empty(page) => format!("empty-{page}"),
@@ -203,6 +208,15 @@ impl Scene {
                 browser.save_cars(&demo::cars(), "pass").await?;
                 browser.retype("#trap", "60 mph").await?;
                 browser.wait_for("main .fault").await?;
+            }
+            Self::Card(car) => {
+                let car = demo::cars().into_iter().nth(car).context("no such car")?;
+                browser.save_cars(&[car], "swap").await?;
+                browser.tap("main .empty .button").await?;
+                browser.tap(".job label").await?;
+                browser.retype("#card-volts-0", "12.3").await?;
+                browser.retype("#card-volts-1", "140").await?;
+                browser.wait_for("#card-volts-1-fault .found").await?;
             }
             Self::Log(scene) => scene.show(browser).await?,
             Self::Pad(field) => {

@@ -53,7 +53,7 @@ fn known(what: &'static str, at: usize, count: usize) -> Result<(), Fault> {
     }
 }
 
-pub(super) fn check(drive: &BeltDrive) -> Result<(), Fault> {
+pub(in crate::car) fn check(drive: &BeltDrive) -> Result<(), Fault> {
     let count = drive.pulleys.len();
     at_most("pulleys of the belt", count, MOST_PULLEYS)?;
     for pulley in &drive.pulleys {

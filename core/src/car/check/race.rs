@@ -31,7 +31,7 @@ pub const ROUNDS: (f64, f64) = (1.0, 30.0);
 pub const STARTS: (f64, f64) = (0.0, 20.0);
 
 /// A number in the limits of its field.
-fn within(field: Field, found: f64) -> Result<(), Fault> {
+pub(in crate::car) fn within(field: Field, found: f64) -> Result<(), Fault> {
     field
         .about()
         .map_or(Ok(()), |about| range(about.name, Some(found), about.limits))

@@ -137,10 +137,18 @@ pub enum Field {
     OfferOffset,
     OfferNose,
     OfferOutside,
+    /// A voltage of the job card: idle, fast idle, everything on; then the same after the swap.
+    CardVolts(usize),
+    /// A drop of the job card: lead, ground; then the same after the swap.
+    CardDrop(usize),
+    /// The current during the drops, before the swap and after it.
+    CardAmps(usize),
+    CardNotes,
+    HistoryNotes(usize),
 }
 
 /// The fields that a car has once.
-const SINGLE: [Field; 30] = [
+const SINGLE: [Field; 31] = [
     Field::Name,
     Field::Crank,
     Field::Fitted,
@@ -171,6 +179,7 @@ const SINGLE: [Field; 30] = [
     Field::SetPoint,
     Field::UnderHood,
     Field::Shed,
+    Field::CardNotes,
 ];
 
 impl Field {
@@ -222,6 +231,8 @@ impl Field {
             | Self::BeltDesignation
             | Self::ShaftNut
             | Self::OfferNut
+            | Self::CardNotes
+            | Self::HistoryNotes(_)
             | Self::Points => return None,
             Self::CrankTurns | Self::AlternatorTurns => Kind::Turns,
             Self::Rated
@@ -238,6 +249,18 @@ impl Field {
             Self::LoadDuty(..) => Kind::Percent,
             _ => Kind::Speed,
         })
+    }
+
+    /// Whether it is of the job card or of the history: nothing that is worked out rests on it.
+    pub fn is_of_job(self) -> bool {
+        matches!(
+            self,
+            Self::CardVolts(_)
+                | Self::CardDrop(_)
+                | Self::CardAmps(_)
+                | Self::CardNotes
+                | Self::HistoryNotes(_)
+        )
     }
 
     /// The fields that a car has once.
@@ -280,6 +303,7 @@ impl Field {
             "phase-speed" => Self::PhaseSpeed,
             "phase-clamp" => Self::PhaseClamp,
             "phase-clamp-voltage" => Self::PhaseClampVoltage,
+            "history-notes" => Self::HistoryNotes,
             _ => {
                 let (name, first) = name.rsplit_once('-')?;
                 let first = first.parse().ok()?;
@@ -326,6 +350,8 @@ impl Field {
             Self::SetPoint => "set-point",
             Self::UnderHood => "under-hood",
             Self::Shed => "shed",
+            Self::CardNotes => "card-notes",
+            Self::HistoryNotes(place) => return format!("history-notes-{place}"),
             Self::LoadName(place) => return format!("load-name-{place}"),
             Self::LoadCurrent(place) => return format!("load-current-{place}"),
             Self::LoadTolerance(place) => return format!("load-tolerance-{place}"),
@@ -355,7 +381,10 @@ impl Field {
             | Self::TapeDistance(place)
             | Self::ObstacleX(place)
             | Self::ObstacleY(place)
-            | Self::ObstacleAcross(place) => {
+            | Self::ObstacleAcross(place)
+            | Self::CardVolts(place)
+            | Self::CardDrop(place)
+            | Self::CardAmps(place) => {
                 let name = self.about().map_or("", |about| about.key);
                 return format!("{name}-{place}");
             }

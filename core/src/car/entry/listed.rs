@@ -1,6 +1,7 @@
 //! Fields that are plain numbers of a list, counts, and the reading during the day.
 
-use super::plain::{About, RESTED_H, RESTING_V, STEP_S};
+use super::card;
+use super::plain::{About, DROP_AT_A, DROP_V, RESTED_H, RESTING_V, STEP_S};
 use super::{EntryError, Field};
 use crate::car::{Car, DayReading, LapSegment, TimePoint, check};
 use crate::quantity::parse::{Kind, ParseError};
@@ -17,7 +18,7 @@ pub(super) const SINGLE: [Field; 6] = [
 ];
 
 /// Those that are listed, by place.
-pub(super) const LISTED: [fn(usize) -> Field; 9] = [
+pub(super) const LISTED: [fn(usize) -> Field; 12] = [
     Field::Gear,
     Field::PointTime,
     Field::PointSpeed,
@@ -27,6 +28,9 @@ pub(super) const LISTED: [fn(usize) -> Field; 9] = [
     Field::SegmentName,
     Field::StepTime,
     Field::StepStarts,
+    Field::CardVolts,
+    Field::CardDrop,
+    Field::CardAmps,
 ];
 
 /// How long between two points of a row that is added, and a segment that is, s.
@@ -96,6 +100,9 @@ pub(super) fn about(field: Field) -> Option<About> {
             check::STARTS,
             "day.steps.starts",
         ),
+        Field::CardVolts(_) => ("card-volts", Kind::Voltage, RESTING_V, "swap.readings"),
+        Field::CardDrop(_) => ("card-drop", Kind::Drop, DROP_V, "swap.drops"),
+        Field::CardAmps(_) => ("card-amps", Kind::Current, DROP_AT_A, "swap.at_a"),
         _ => return None,
     };
     Some(About {
@@ -123,7 +130,7 @@ pub(super) fn get(car: &Car, field: Field) -> Option<f64> {
         Field::SegmentTo(place) => course.segments.get(place).map(|one| one.to_rpm),
         Field::StepTime(place) => day.steps.get(place).map(|step| step.seconds),
         Field::StepStarts(place) => day.steps.get(place).map(|step| f64::from(step.starts)),
-        _ => None,
+        _ => card::get(car, field),
     }
 }
 
@@ -136,6 +143,9 @@ pub(super) fn put(car: &mut Car, field: Field, value: Option<f64>) -> Result<(),
         Field::LateFrom => car.day.late_from = count,
         Field::ReadingRound | Field::ReadingVolts | Field::ReadingHours => {
             return put_reading(&mut car.day.reading, field, value);
+        }
+        Field::CardVolts(_) | Field::CardDrop(_) | Field::CardAmps(_) => {
+            card::put(car, field, value);
         }
         Field::Gear(place) => return put_gear(&mut car.course.gears, place, value),
         Field::StepStarts(place) => {

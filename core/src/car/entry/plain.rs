@@ -60,8 +60,10 @@ pub(super) const RESTED_H: (f64, f64) = (0.0, 10_000.0);
 pub(super) const STEP_S: (f64, f64) = (0.0, 43_200.0);
 const SYSTEM_V: (f64, f64) = check::SYSTEM_V;
 const LEAD_M: (f64, f64) = (0.0, 40.0);
-const DROP_V: (f64, f64) = (0.0, 5.0);
-const DROP_AT_A: (f64, f64) = (1.0, 1_000.0);
+/// Drop over one side of the charge path, V ...
+pub(super) const DROP_V: (f64, f64) = (0.0, 5.0);
+/// ... and the current meanwhile, A.
+pub(super) const DROP_AT_A: (f64, f64) = (1.0, 1_000.0);
 const FLOW_LPH: (f64, f64) = (5.0, 3_000.0);
 /// Static tension of a belt, N.
 const TENSION_N: (f64, f64) = (0.0, 5_000.0);

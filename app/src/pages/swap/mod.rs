@@ -1,0 +1,135 @@
+//! How do I do it? The job card of a swap, and the car's history.
+
+mod awake;
+mod boxes;
+mod card;
+mod done;
+mod history;
+mod readings;
+
+use super::Desk;
+use crate::parts::empty::empty;
+use crate::parts::held::Held;
+use crate::parts::live::{all, live, live_text};
+use crate::parts::undo::undo_bar;
+use crate::shell::route::Route;
+use crate::words::log::kept::date;
+use crate::words::{history as past, swap as words};
+use laneside_core::car::history::Entry;
+use laneside_core::car::swap::JobCard;
+use leptos::prelude::*;
+
+/// What was put away or deleted last, and can be had back while the page is open.
+#[derive(Clone, Debug)]
+enum Gone {
+    Card(Box<JobCard>),
+    Entry(Box<Entry>),
+}
+
+/// What can be had back.
+#[derive(Clone, Copy)]
+struct Bin(RwSignal<Option<Gone>>);
+
+/// Now, as the app writes it.
+fn now() -> String {
+    date(&js_sys::Date::new_0())
+}
+
+/// How far the page has come.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+enum Stage {
+    /// There is a card.
+    Card,
+    /// One can be made.
+    Ready,
+    /// There is no pulley to put on.
+    NoPulley,
+    /// The car has no answer yet.
+    #[default]
+    NoAnswer,
+}
+
+/// The page.
+pub fn page(desk: Desk) -> AnyView {
+    let store = desk.store;
+    let bin = Bin(RwSignal::new(None));
+    let stage = Held::new(move || {
+        let Some(answer) = store.answer() else {
+            return Stage::NoAnswer;
+        };
+        match (&answer.car.swap, &answer.study) {
+            (Some(_), _) => Stage::Card,
+            (None, Err(_)) => Stage::NoAnswer,
+            (None, Ok(study)) if study.tried.is_none() => Stage::NoPulley,
+            (None, Ok(_)) => Stage::Ready,
+        }
+    });
+    let body = live(move || match stage.get() {
+        Stage::Card => card::card(desk, bin),
+        Stage::Ready => start(desk),
+        Stage::NoPulley => empty(
+            words::ANSWERS,
+            words::NEEDS_PULLEY,
+            words::CHOOSE,
+            Route::Pulleys.href(),
+        ),
+        Stage::NoAnswer => empty(
+            words::ANSWERS,
+            words::NEEDS,
+            words::ENTER,
+            Route::Board.href(),
+        ),
+    });
+    all([body, bar(desk, bin), history::history(desk, bin)])
+}
+
+/// What the page answers, and the button that makes the card.
+fn start(desk: Desk) -> AnyView {
+    let job = move || {
+        let answer = desk.store.answer()?;
+        let tried = answer.study.as_ref().ok()?.tried.as_ref()?;
+        Some(words::to_put_on(&answer.car, &tried.pulley))
+    };
+    let job = live_text(move || job().unwrap_or_default());
+    view! {
+        <div class="empty">
+            <p class="answers">{words::ANSWERS}</p>
+            <p>{job}</p>
+            <button type="button" class="button" on:click=move |_| make(desk)>
+                {words::MAKE}
+            </button>
+        </div>
+    }
+    .into_any()
+}
+
+/// The card that would be made now.
+fn fresh(desk: Desk) -> Option<JobCard> {
+    let answer = desk.store.answer()?;
+    JobCard::new(&answer.car, answer.study.as_ref().ok()?, &now())
+}
+
+fn make(desk: Desk) {
+    if let Some(card) = untrack(|| fresh(desk)) {
+        desk.store.change(&[], move |car| car.swap = Some(card));
+    }
+}
+
+/// The bar that brings back what went last.
+fn bar(desk: Desk, bin: Bin) -> AnyView {
+    let store = desk.store;
+    let what = Signal::derive(move || match bin.0.get()? {
+        Gone::Card(_) => Some(words::GONE.to_owned()),
+        Gone::Entry(entry) => store.with_car(|car| past::deleted(car, &entry)),
+    });
+    let undo = move |()| match bin.0.try_update(Option::take).flatten() {
+        Some(Gone::Card(card)) => store.change(&[], move |car| car.swap = Some(*card)),
+        Some(Gone::Entry(entry)) => history::put_back(desk, *entry),
+        None => {}
+    };
+    undo_bar(
+        what,
+        (words::UNDO, Callback::new(undo)),
+        (words::CLOSE, Callback::new(move |()| bin.0.set(None))),
+    )
+}

@@ -1,0 +1,131 @@
+//! What the meter is expected to read, what it read, and what that means.
+
+use crate::pages::Desk;
+use crate::pages::entry::entry_field;
+use crate::parts::live::{all, live, live_option, live_text};
+use crate::words::swap as words;
+use laneside_core::car::Car;
+use laneside_core::car::entry::Field;
+use laneside_core::car::swap::JobCard;
+use laneside_core::job::{Reading, Standing};
+use leptos::prelude::*;
+
+/// The field that a reading is typed into.
+const fn field(side: usize, reading: Reading) -> Field {
+    match reading {
+        Reading::Idle => Field::CardVolts(3 * side),
+        Reading::FastIdle => Field::CardVolts(3 * side + 1),
+        Reading::AllOn => Field::CardVolts(3 * side + 2),
+        Reading::LeadDrop => Field::CardDrop(2 * side),
+        Reading::GroundDrop => Field::CardDrop(2 * side + 1),
+    }
+}
+
+fn with_card(desk: Desk, read: impl FnOnce(&JobCard) -> String) -> String {
+    let read = |car: &Car| car.swap.as_ref().map(read);
+    desk.store.with_car(read).flatten().unwrap_or_default()
+}
+
+/// The readings of one side: 0 before the swap, 1 after it.
+pub fn readings(desk: Desk, side: usize) -> AnyView {
+    let [idle, fast_idle, all_on, lead, ground] =
+        Reading::ALL.map(|reading| one(desk, side, reading));
+    view! {
+        <div class="screen-only">
+            <p class="note">{words::METER}</p>
+            {idle} {fast_idle} {all_on} {amps(desk, side)} {lead} {ground}
+        </div>
+    }
+    .into_any()
+}
+
+fn one(desk: Desk, side: usize, reading: Reading) -> AnyView {
+    let label = untrack(|| with_card(desk, |card| words::reading(card, reading)));
+    let expected = move || with_card(desk, |card| words::expected(card, side, reading));
+    let told = live_option(move || {
+        let scale = |car: &Car| {
+            let scale = car.alternator.nominal.scale();
+            car.swap.as_ref()?.told(side, reading, scale)
+        };
+        let told = desk.store.with_car(scale).flatten()?;
+        let class = match told.standing {
+            Standing::Within if told.points_to.is_empty() => "told",
+            _ => "told outside",
+        };
+        Some(view! { <p class=class>{words::told(&told)}</p> }.into_any())
+    });
+    view! {
+        <div class="reading">
+            {entry_field(desk, field(side, reading))
+                .labeled(label)
+                .note(Signal::derive(expected))
+                .view(desk.pad)} <div aria-live="polite">{told}</div>
+        </div>
+    }
+    .into_any()
+}
+
+fn amps(desk: Desk, side: usize) -> AnyView {
+    let expected = move || with_card(desk, |card| words::expected_amps(card, side));
+    let field = entry_field(desk, Field::CardAmps(side)).labeled(words::AMPS.to_owned());
+    field.note(Signal::derive(expected)).view(desk.pad)
+}
+
+/// Both sides as a table, for paper.
+pub fn printed(desk: Desk) -> AnyView {
+    let rows = move || {
+        let each = Reading::ALL.map(|reading| row(desk, reading));
+        let [idle, fast_idle, all_on, lead, ground] = each;
+        let rows = [idle, fast_idle, all_on, amps_row(desk), lead, ground]
+            .into_iter()
+            .map(|cells| {
+                let cells = cells
+                    .into_iter()
+                    .map(|cell| view! { <td>{cell}</td> }.into_any());
+                view! { <tr>{all(cells.collect::<Vec<_>>())}</tr> }.into_any()
+            });
+        all(rows.collect::<Vec<_>>())
+    };
+    let head = words::PRINTED.map(|head| view! { <th scope="col">{head}</th> }.into_any());
+    view! {
+        <section class="paper-only">
+            <h2>{words::READINGS}</h2>
+            <table>
+                <thead>
+                    <tr>{all(head)}</tr>
+                </thead>
+                <tbody>{live(rows)}</tbody>
+            </table>
+            <p class="note">{words::METER}</p>
+            <p class="note">{live_text(move || with_card(desk, words::what_is_on))}</p>
+        </section>
+    }
+    .into_any()
+}
+
+fn row(desk: Desk, reading: Reading) -> [String; 5] {
+    let cell = |side: usize| {
+        [
+            with_card(desk, |card| words::printed_band(card, side, reading)),
+            desk.store.text(field(side, reading)),
+        ]
+    };
+    let ([before, read_before], [after, read_after]) = (cell(0), cell(1));
+    let name = with_card(desk, |card| words::reading(card, reading));
+    [name, before, read_before, after, read_after]
+}
+
+fn amps_row(desk: Desk) -> [String; 5] {
+    let cell = |side: usize| {
+        let expected = with_card(desk, |card| words::amps(card, side));
+        [expected, desk.store.text(Field::CardAmps(side))]
+    };
+    let ([before, read_before], [after, read_after]) = (cell(0), cell(1));
+    [
+        words::AMPS.to_owned(),
+        before,
+        read_before,
+        after,
+        read_after,
+    ]
+}
