@@ -232,11 +232,11 @@ fn logs_of_a_second_generator_are_hardly_ever_called_what_they_are_not() {
 #[test]
 fn passes_and_shifts_of_a_second_generator_are_found() {
     let sum = driven(&committed());
-    assert!(sum.passes > 50 && sum.shifts > 100, "{sum:?}");
+    assert!(sum.passes > 300 && sum.shifts > 700, "{sum:?}");
     assert!(100 * sum.found >= 97 * sum.passes, "{sum:?}");
     assert!(100 * sum.invented <= 3 * sum.passes, "{sum:?}");
     assert!(100 * sum.met >= 95 * sum.shifts, "{sum:?}");
-    assert!(100 * sum.extra <= 3 * sum.shifts, "{sum:?}");
+    assert!(100 * sum.extra <= 10 * sum.shifts, "{sum:?}");
 }
 
 /// A set made anew with another seed: `LANESIDE_LOGS=path cargo test --test log_unseen -- --ignored --nocapture`.

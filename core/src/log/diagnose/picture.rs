@@ -18,6 +18,10 @@ const AROUND_S: f64 = 20.0;
 const EITHER_V: f64 = 15.6;
 /// A stretch has to be so long to be read, s.
 const LEAST_S: f64 = 0.8;
+/// Much lower than where charging was lost is under this part of the engine speed there, ...
+const SLOW_PART: f64 = 0.6;
+/// ... for so long, s.
+const SLOW_S: f64 = 2.0;
 /// A running engine never pulls its battery so far under "not charging", V of a 12 V system.
 const FLICKER_V: f64 = 1.6;
 
@@ -90,6 +94,10 @@ pub struct Picture {
     pub ramps: Vec<Change>,
     /// Loss of all charging for good.
     pub lost: Option<Change>,
+    /// Whether the voltage stayed down after it at much lower engine speed too.
+    pub lost_when_slow: bool,
+    /// Voltage that the regulator is said to hold, V.
+    pub set_point_v: Option<f64>,
     /// Idle against what is over it, each time it changes.
     pub contrasts: Vec<Change>,
     /// How far it strays from what engine speed makes of it, V.
@@ -165,6 +173,17 @@ impl Picture {
             .iter()
             .map(|pass| pass.highest_rpm)
             .fold(0.0, f64::max);
+        let lost = events::lost_for_good(
+            &work,
+            (bands.low_v, bands.not_charging_v + 0.25 * scale),
+            range.0 + 0.5 * (range.1 - range.0),
+        );
+        let is_slow_after = |lost: &Change| {
+            let is_slow = |block: &super::work::Block| {
+                block.at_s > lost.at_s && block.rpm < SLOW_PART * lost.rpm
+            };
+            work.seconds(is_slow) >= SLOW_S
+        };
         Some(Self {
             bands,
             range,
@@ -185,11 +204,9 @@ impl Picture {
             steady_s,
             least_step_v,
             ramps: events::ramps(&work, scale),
-            lost: events::lost_for_good(
-                &work,
-                (bands.low_v, bands.not_charging_v + 0.25 * scale),
-                range.0 + 0.5 * (range.1 - range.0),
-            ),
+            lost_when_slow: lost.as_ref().is_some_and(is_slow_after),
+            lost,
+            set_point_v: known.set_point_v,
             contrasts: events::idle_contrasts(&work, idle),
             strays_v: events::strays(&work, range.1),
             sinks_v: sinks(&work),

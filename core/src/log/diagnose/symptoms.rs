@@ -43,6 +43,18 @@ const ALONE_STRAYS_V: f64 = 0.4;
 /// And it takes so long to see it, s.
 const LEAST_ALONE_S: f64 = 30.0;
 
+/// Overcharged for sure when most of the time over the band by this, V of a 12 V system: what
+/// a computer asks for, and a set-point at the band's edge, go that far.
+const SURELY_OVER_V: f64 = 0.2;
+/// Makers of lithium batteries differ so much in the voltage they take, V.
+const ABOVE_LITHIUM_V: f64 = 0.4;
+/// A larger step than this, V of a 12 V system, takes more than the wiring's drop: a load that
+/// the machine cannot carry, or a machine that stops.
+const LARGE_STEP_V: f64 = 0.35;
+
+/// With a clean bill idle is at most this far under what is over it, V of a 12 V system.
+pub const IDLE_UNDER_V: f64 = 0.15;
+
 /// What the picture shows.
 pub fn symptoms(picture: &Picture) -> Vec<Symptom> {
     if let Some(none) = not_charging(picture) {
@@ -68,6 +80,9 @@ pub fn symptoms(picture: &Picture) -> Vec<Symptom> {
     found.extend(reading(picture));
     if found.is_empty() {
         found.extend(strays(picture));
+    }
+    if found.is_empty() {
+        found.extend(dips_at_idle(picture));
     }
     found
 }
@@ -136,7 +151,13 @@ fn too_high(picture: &Picture) -> Option<Symptom> {
             &[Cause::ReadingPlace, Cause::Overcharge],
             vec![high, Sign::OddAtRest { off_v }],
         ),
-        None if read.typical > bands.high_v => symptom(&[Cause::Overcharge], vec![high]),
+        None if !bands.serve && read.typical < bands.high_v + ABOVE_LITHIUM_V => {
+            let causes = [Cause::Overcharge, Cause::Regulator, Cause::Commanded];
+            symptom(&[&causes[..], &[Cause::Healthy]].concat(), vec![high])
+        }
+        None if read.typical > bands.high_v + SURELY_OVER_V * bands.scale => {
+            symptom(&[Cause::Overcharge], vec![high])
+        }
         None => {
             let causes = [
                 Cause::Overcharge,
@@ -157,7 +178,11 @@ fn dropped_out(picture: &Picture) -> Option<Symptom> {
         at_s: lost.at_s,
     };
     let stays = Sign::StaysDown { volts: -lost.volts };
-    let causes = [Cause::LostWire, Cause::Regulator, Cause::HeatFade];
+    let mut causes = vec![Cause::LostWire, Cause::Regulator, Cause::HeatFade];
+    if !picture.lost_when_slow {
+        // What high speed takes away is not back before the engine slows down.
+        causes.extend([Cause::BrushFloat, Cause::BeltSlip]);
+    }
     Some(symptom(&causes, vec![drops, stays]))
 }
 
@@ -304,7 +329,9 @@ fn changes(picture: &Picture) -> Vec<Symptom> {
             count: picture.steps.len() as u32,
             volts: largest(&picture.steps),
         }];
-        found.push(symptom(&[Cause::LoadSteps], signs));
+        let is_large = largest(&picture.steps) > LARGE_STEP_V * picture.bands.scale;
+        let causes = [Cause::LoadSteps, Cause::Regulator];
+        found.push(symptom(&causes[..1 + usize::from(is_large)], signs));
     }
     let ways = |up: bool| picture.ramps.iter().any(|ramp| (ramp.volts > 0.0) == up);
     if ways(true) && ways(false) && falls_with_rpm(picture) != Some(true) {
@@ -398,6 +425,19 @@ fn low(picture: &Picture) -> Option<Symptom> {
         volts: read.typical,
     }];
     Some(symptom(&causes, signs))
+}
+
+/// Somewhat lower at most of the idles: a machine that just does not keep up there, or one in good
+/// order with everything on.
+fn dips_at_idle(picture: &Picture) -> Option<Symptom> {
+    let contrasts = &picture.contrasts;
+    let least = IDLE_UNDER_V * picture.bands.scale;
+    let lower = contrasts.iter().filter(|change| change.volts < -least);
+    let (idle_v, above_v) = (picture.read.idle?, above(picture)?);
+    (lower.count() * 2 > contrasts.len()).then(|| {
+        let signs = vec![Sign::LowAtIdle { idle_v, above_v }];
+        symptom(&[Cause::ShortAtIdle, Cause::Healthy], signs)
+    })
 }
 
 /// What the place of the reading makes.
