@@ -25,9 +25,11 @@ const IDLE_OVER_V: f64 = 0.28;
 const FALL_V: f64 = 0.25;
 /// ... it is over the set-point by no more than a cold machine and the meter make, V of a 12 V
 /// system, ...
-const OVER_SET_POINT_V: f64 = 0.3;
-/// ... without a set-point to compare it is well in the band, V of a 12 V system, ...
+const OVER_SET_POINT_V: f64 = 0.25;
+/// ... without a set-point to compare it is well in the band: over this, V of a 12 V system, ...
 const WELL_CHARGING_V: f64 = 13.6;
+/// ... and so far under its upper edge, V of a 12 V system, ...
+const WELL_UNDER_V: f64 = 0.1;
 /// ... and the battery at rest is one that starts an engine, V of a 12 V system.
 const RESTS_V: f64 = 12.0;
 /// Voltages at high engine speed that a clean bill takes.
@@ -53,7 +55,10 @@ fn is_good(picture: &Picture) -> bool {
     let fall = picture.fall();
     let is_as_set = match picture.set_point_v {
         Some(set_v) => read.typical < set_v + OVER_SET_POINT_V * scale,
-        None => read.highest < bands.good_v && read.typical > WELL_CHARGING_V * scale,
+        None => {
+            read.highest < bands.good_v - WELL_UNDER_V * scale
+                && read.typical > WELL_CHARGING_V * scale
+        }
     };
     let within = |seen: Option<f64>, most: f64| seen.is_none_or(|volts| volts < most * scale);
     picture.running_s >= LEAST_S
@@ -61,6 +66,7 @@ fn is_good(picture: &Picture) -> bool {
         && read.lowest > least - bands.doubt_v
         && read.typical - read.lowest < IDLE_TAIL_V * scale
         && read.idle.is_some_and(|idle| idle > least + bands.doubt_v)
+        && !picture.contrasts.is_empty()
         && is_level
         && is_as_set
         && picture.steps.is_empty()

@@ -52,6 +52,8 @@ const ABOVE_LITHIUM_V: f64 = 0.4;
 /// the machine cannot carry, or a machine that stops.
 const LARGE_STEP_V: f64 = 0.35;
 
+/// So many changes between idle and what is over it are no coincidence.
+const SURE_IDLES: usize = 3;
 /// With a clean bill idle is at most this far under what is over it, V of a 12 V system.
 pub const IDLE_UNDER_V: f64 = 0.15;
 
@@ -330,8 +332,14 @@ fn changes(picture: &Picture) -> Vec<Symptom> {
             volts: largest(&picture.steps),
         }];
         let is_large = largest(&picture.steps) > LARGE_STEP_V * picture.bands.scale;
-        let causes = [Cause::LoadSteps, Cause::Regulator];
-        found.push(symptom(&causes[..1 + usize::from(is_large)], signs));
+        let mut causes = vec![Cause::LoadSteps];
+        if is_large {
+            causes.push(Cause::Regulator);
+        }
+        if is_low_at_each_idle(picture) {
+            causes.push(Cause::ShortAtIdle);
+        }
+        found.push(Symptom { causes, signs });
     }
     let ways = |up: bool| picture.ramps.iter().any(|ramp| (ramp.volts > 0.0) == up);
     if ways(true) && ways(false) && falls_with_rpm(picture) != Some(true) {
@@ -395,7 +403,19 @@ fn low(picture: &Picture) -> Option<Symptom> {
         && is_low_at_each_idle(picture)
     {
         let signs = vec![Sign::LowAtIdle { idle_v, above_v }];
-        return Some(symptom(&[Cause::ShortAtIdle], signs));
+        let all = [
+            Cause::ShortAtIdle,
+            Cause::LostWire,
+            Cause::LoadSteps,
+            Cause::Regulator,
+        ];
+        // Low once or twice, it may as well be something that was on at that time.
+        let causes = if picture.contrasts.len() < SURE_IDLES {
+            &all[..]
+        } else {
+            &all[..1]
+        };
+        return Some(symptom(causes, signs));
     }
     if !bands.serve || read.best > bands.low_v - bands.doubt_v / 2.0 {
         return None;
