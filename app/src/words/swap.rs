@@ -1,6 +1,6 @@
 //! The words of the page Swap: the job card.
 
-use crate::words::{log, names};
+use crate::words::{belt, log, names};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use laneside_core::car::swap::{Band, JobCard, Serving, Task};
@@ -188,7 +188,7 @@ pub fn task(car: &Car, card: &JobCard, task: Task) -> (String, String) {
         ),
         Task::Align => plain("Straightedge across the pulleys: ribs in one plane", ""),
         Task::BeltOn => plain("Belt on, every rib in its groove", ""),
-        Task::TensionBelt => (tension(card), String::new()),
+        Task::TensionBelt => (tension(car, card), String::new()),
         Task::TurnByHand => plain(
             "Turned by hand, two whole turns: belt runs true, nothing touches",
             "By a wrench on the crank bolt; fingers off the belt.",
@@ -247,15 +247,17 @@ fn belt(car: &Car, card: &JobCard) -> (String, String) {
 }
 
 /// How tight the belt is to be, and where the tensioner ends up.
-fn tension(card: &JobCard) -> String {
-    let belt = card.belt.as_ref();
-    let at = belt.and_then(|belt| belt.of_travel).map(|of| {
+fn tension(car: &Car, card: &JobCard) -> String {
+    let bought = card.belt.as_ref();
+    let at = bought.and_then(|belt| belt.of_travel).map(|of| {
         let percent = show::fixed(100.0 * of, 0);
         format!(", expected at {percent}\u{a0}% of its travel")
     });
-    let wanted = belt
-        .and_then(|belt| belt.tension_n)
-        .map(|wanted| format!(", grip asks for {} at rest", ends(wanted, 0, "N")));
+    let wanted = bought.and_then(|belt| belt.tension_n).map(|wanted| {
+        let force = |newtons| belt::force(newtons, car.units);
+        let (low, high) = (force(wanted.low), force(wanted.high));
+        format!(", grip asks for {low} to {high} at rest")
+    });
     format!(
         "Tension set{}; tensioner between its marks{}",
         wanted.unwrap_or_default(),
