@@ -10,11 +10,11 @@ use super::{Blind, Diagnosis, Sign, cannot_tell};
 const GOOD_PART: f64 = 0.97;
 /// With a clean bill all of it lies within this, V of a 12 V system: a small drop from idle
 /// under load is normal (common practice).
-const STEADY_V: f64 = 0.42;
+const STEADY_V: f64 = 0.3;
 /// Its lowest voltages over idle lie within this of the middle, V of a 12 V system, ...
 const TAIL_V: f64 = 0.33;
 /// ... those at idle within this, V of a 12 V system, ...
-const IDLE_TAIL_V: f64 = 0.3;
+const IDLE_TAIL_V: f64 = 0.22;
 /// ... it falls by less than this over 1000 rpm within the gears, V of a 12 V system, ...
 const LEVEL_V: f64 = 0.08;
 /// ... and over this every chemistry is being charged, V of a 12 V system.
@@ -22,7 +22,7 @@ const SURELY_CHARGING_V: f64 = 13.5;
 /// Idle is over the rest by no more than this, V of a 12 V system, or something at speed takes it away, ...
 const IDLE_OVER_V: f64 = 0.28;
 /// ... nothing explains a fall over engine speed of so much, V of a 12 V system, ...
-const FALL_V: f64 = 0.25;
+const FALL_V: f64 = 0.15;
 /// ... it is over the set-point by no more than a cold machine and the meter make, V of a 12 V
 /// system, ...
 const OVER_SET_POINT_V: f64 = 0.25;

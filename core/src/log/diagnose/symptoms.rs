@@ -117,6 +117,8 @@ fn not_charging(picture: &Picture) -> Option<Symptom> {
             .strays_v
             .is_some_and(|volts| volts < ALONE_STRAYS_V * bands.scale)
         && rises < 0.15 * bands.scale
+        && read.typical > RESTS_V.0 * bands.scale
+        && falls_with_rpm(picture).is_none()
         && picture.flickers == 0
         && read.typical - read.lowest < ALONE_STRAYS_V * bands.scale
         && picture.running_s > LEAST_ALONE_S;
@@ -300,6 +302,10 @@ fn falls(picture: &Picture) -> Option<Symptom> {
     causes.retain(|cause| rules_out(picture, *cause).is_empty());
     if is_clear && is_ragged(picture) == Some(true) && causes.contains(&Cause::BrushFloat) {
         causes = vec![Cause::BrushFloat];
+    }
+    if causes == [Cause::RpmLoad] && beside.amps.is_none() {
+        // Without a current channel it may as well be held lower on purpose, or by a fault.
+        causes.extend([Cause::Regulator, Cause::Commanded]);
     }
     (!causes.is_empty()).then_some(Symptom { causes, signs })
 }
