@@ -33,14 +33,19 @@ pub fn interval_s(signal: &Signal) -> Option<f64> {
 
 /// The interval from which on nobody knows what happened in between, s.
 pub fn gap_s(signal: &Signal) -> f64 {
-    interval_s(signal).map_or(GAP_LEAST_S, |usual| {
+    gap_of(interval_s(signal))
+}
+
+fn gap_of(usual_s: Option<f64>) -> f64 {
+    usual_s.map_or(GAP_LEAST_S, |usual| {
         (GAP_INTERVALS * usual).max(GAP_LEAST_S)
     })
 }
 
 /// Different times a second, gaps left out; and the gaps: how many, and how long together.
 fn rate(signal: &Signal) -> (f64, usize, f64) {
-    let gap = gap_s(signal);
+    let usual_s = interval_s(signal);
+    let gap = gap_of(usual_s);
     let (mut different, mut gaps, mut gaps_s, mut known_s) = (0usize, 0, 0.0, 0.0);
     for two in signal.time().windows(2) {
         let interval = two[1] - two[0];
@@ -58,7 +63,7 @@ fn rate(signal: &Signal) -> (f64, usize, f64) {
         0.0
     };
     // A few samples lost here and there do not make a log slower where it has them.
-    let usual_hz = interval_s(signal).map_or(mean_hz, |usual| 1.0 / usual);
+    let usual_hz = usual_s.map_or(mean_hz, |usual| 1.0 / usual);
     let hz = if mean_hz > FEW_LOST * usual_hz {
         usual_hz
     } else {

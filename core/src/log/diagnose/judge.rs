@@ -2,8 +2,9 @@
 
 use super::against::{blinds, is_blind, rules_out};
 use super::assemble::assemble;
+use super::idle::IDLE_UNDER_V;
 use super::picture::Picture;
-use super::symptoms::{EXPLAINS, IDLE_UNDER_V, STRAYS_V, WANDERS_V, symptoms};
+use super::symptoms::{EXPLAINS, STRAYS_V, WANDERS_V, symptoms};
 use super::{Blind, Diagnosis, Sign, cannot_tell};
 
 /// Part of the time that has to be good for a clean bill.

@@ -5,6 +5,7 @@ mod against;
 pub(super) mod assemble;
 mod events;
 mod explain;
+mod idle;
 mod judge;
 mod picture;
 mod symptoms;
