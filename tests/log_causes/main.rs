@@ -6,11 +6,14 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod score;
+
 use flate2::read::GzDecoder;
 use laneside_core::battery::Chemistry;
 use laneside_core::log::diagnose::{Cause, Outcome};
 use laneside_core::log::passes::{PassKind, Rules};
 use laneside_core::log::{Analysis, Known, Recording, Seen, Signal, Within, analysis};
+use score::{Score, Tally, code};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::io::Read;
@@ -127,21 +130,6 @@ fn committed() -> Vec<Log> {
     set(include_bytes!("../fixtures/logs.json.gz"))
 }
 
-/// How a diagnosis compares with the truth.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Score {
-    /// Named, and so it is.
-    Right,
-    /// Among the few that it cannot tell apart.
-    Among,
-    /// It cannot tell.
-    CannotTell,
-    /// Not among the few named.
-    NotAmong,
-    /// Named, and it is not so.
-    Wrong,
-}
-
 fn score(log: &Log, outcome: &Outcome) -> Score {
     match outcome {
         Outcome::PointsTo(causes) if causes.iter().any(|cause| !log.is_true(*cause)) => {
@@ -156,23 +144,6 @@ fn score(log: &Log, outcome: &Outcome) -> Score {
         Outcome::OneOf(_) => Score::NotAmong,
         Outcome::CannotTell => Score::CannotTell,
     }
-}
-
-fn code(causes: &[Cause]) -> String {
-    let names = causes.iter().map(|cause| {
-        serde_json::to_value(cause)
-            .unwrap()
-            .as_str()
-            .unwrap()
-            .to_owned()
-    });
-    names.collect::<Vec<_>>().join("+")
-}
-
-#[derive(Default)]
-struct Tally {
-    scores: BTreeMap<Score, usize>,
-    said: BTreeMap<String, usize>,
 }
 
 /// Judges logs, prints the confusion table, and gives the tallies by true cause.

@@ -8,28 +8,16 @@
 
 #![allow(clippy::unwrap_used)]
 
+#[path = "../log_causes/score.rs"]
+mod score;
 mod set;
 
-use laneside_core::log::diagnose::{Cause, Outcome};
+use laneside_core::log::diagnose::Outcome;
 use laneside_core::log::passes::Rules;
 use laneside_core::log::{Seen, analysis};
+use score::{Score, Tally, code};
 use set::Log;
 use std::collections::BTreeMap;
-
-/// How a diagnosis compares with the truth.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Score {
-    /// All that is named may be so, and what is so is named.
-    Right,
-    /// Among the few that it cannot tell apart.
-    Among,
-    /// It cannot tell.
-    CannotTell,
-    /// Not among the few that it cannot tell apart.
-    NotAmong,
-    /// Named, and it is not so.
-    Wrong,
-}
 
 fn score(log: &Log, outcome: &Outcome) -> Score {
     match outcome {
@@ -41,27 +29,9 @@ fn score(log: &Log, outcome: &Outcome) -> Score {
     }
 }
 
-fn words(causes: &[Cause]) -> String {
-    let word = |cause| serde_json::to_value(cause).unwrap();
-    let each = causes
-        .iter()
-        .map(|cause| word(cause).as_str().unwrap().to_owned());
-    each.collect::<Vec<_>>().join("+")
-}
-
-#[derive(Default)]
-struct Tally {
-    scores: BTreeMap<Score, usize>,
-    said: BTreeMap<String, usize>,
-}
-
-impl Tally {
-    fn of(&self, scores: &[Score]) -> usize {
-        scores
-            .iter()
-            .filter_map(|score| self.scores.get(score))
-            .sum()
-    }
+fn of(tally: &Tally, scores: &[Score]) -> usize {
+    let each = scores.iter().filter_map(|score| tally.scores.get(score));
+    each.sum()
 }
 
 /// Judges every log, prints the confusion table, and gives the tallies by what is wrong.
@@ -72,8 +42,8 @@ fn judge(logs: &[Log]) -> BTreeMap<String, Tally> {
             .diagnosis
             .outcome;
         let said = match &outcome {
-            Outcome::PointsTo(named) => words(named),
-            Outcome::OneOf(few) => format!("one of {}", words(few)),
+            Outcome::PointsTo(named) => code(named),
+            Outcome::OneOf(few) => format!("one of {}", code(few)),
             Outcome::CannotTell => "cannot tell".to_owned(),
         };
         let score = score(log, &outcome);
@@ -99,7 +69,7 @@ fn judge(logs: &[Log]) -> BTreeMap<String, Tally> {
     }
     println!("{:24} right among open not-among wrong", "");
     for (row, tally) in &table {
-        let of = |score| tally.of(&[score]);
+        let of = |score| of(tally, &[score]);
         println!(
             "{row:24} {:5} {:5} {:4} {:9} {:5}",
             of(Score::Right),
@@ -117,7 +87,7 @@ fn judge(logs: &[Log]) -> BTreeMap<String, Tally> {
     let total = |score| {
         table
             .values()
-            .map(|tally| tally.of(&[score]))
+            .map(|tally| of(tally, &[score]))
             .sum::<usize>()
     };
     println!(
@@ -216,7 +186,7 @@ fn committed() -> Vec<Log> {
 }
 
 fn wrong(table: &BTreeMap<String, Tally>) -> usize {
-    table.values().map(|tally| tally.of(&[Score::Wrong])).sum()
+    table.values().map(|tally| of(tally, &[Score::Wrong])).sum()
 }
 
 #[test]
