@@ -7,16 +7,71 @@
 //     then reloads once, in the new version;
 //   - when another tab accepted, this page goes on as it is, and is offered the same again.
 
-const linked = (selector) => document.querySelector(selector).href;
+// What the app is told, in the global `laneside`: the language spoken, its words and their file (none for English),
+// whether decimals stand behind a comma, and which language was wanted and could not be had.
 
+const LANGUAGE = "laneside.language";
+const ENGLISH = "en";
+
+const linked = (selector) => document.querySelector(selector).href;
+const languageOf = (locale) => locale.split("-")[0].toLowerCase();
+const file = (language) =>
+  [...document.querySelectorAll("link[hreflang]")].find((link) => link.hreflang === language);
+
+let wanted = ENGLISH;
+// What fails here is guard.js's to tell.
 try {
-  const { default: start } = await import(linked("link[rel=modulepreload]"));
+  const [{ default: start }, told] = await Promise.all([
+    import(linked("link[rel=modulepreload]")),
+    speech(),
+  ]);
+  globalThis.laneside = told;
+  document.documentElement.lang = told.spoken;
   await start({ module_or_path: linked("link[rel=preload]") });
-} catch (error) {
-  document.body.append(`Laneside could not start: ${error}. Load the page again with signal.`);
-  throw error;
+  dispatchEvent(new Event("laneside-running"));
 } finally {
   keepOffline().catch(() => {});
+}
+
+/** The language chosen, else the first of the phone's that there are words for; its words come with the module. */
+async function speech() {
+  const phone = navigator.languages ?? [navigator.language ?? ENGLISH];
+  const spoken = (one) => one === ENGLISH || Boolean(one && file(one));
+  wanted = [chosen(), ...phone.map(languageOf)].find(spoken) ?? ENGLISH;
+  const comma = (language) => isComma(localeOf(language, phone));
+  const english = { spoken: ENGLISH, comma: comma(ENGLISH) };
+  if (wanted === ENGLISH) return english;
+  const { href, integrity } = file(wanted);
+  const words = await fetch(href, { integrity }).then(
+    (response) => (response.ok ? response.text() : ""),
+    () => "",
+  );
+  if (!words) return { ...english, lost: wanted };
+  return { spoken: wanted, comma: comma(wanted), words, file: href };
+}
+
+function chosen() {
+  try {
+    return localStorage.getItem(LANGUAGE);
+  } catch {
+    return null; // Storage is refused: the phone's own language, then.
+  }
+}
+
+/** The language as the phone's region writes it: that decides what stands before decimals. */
+function localeOf(language, phone) {
+  const own = phone.find((locale) => languageOf(locale) === language);
+  const region = phone.map((locale) => locale.match(/-([A-Z]{2}|\d{3})\b/i)?.[1]).find(Boolean);
+  return own ?? (region ? `${language}-${region}` : language);
+}
+
+function isComma(locale) {
+  try {
+    const parts = new Intl.NumberFormat(locale).formatToParts(1.5);
+    return parts.some(({ type, value }) => type === "decimal" && value === ",");
+  } catch {
+    return false; // No locale that this browser knows.
+  }
 }
 
 async function keepOffline() {
@@ -45,6 +100,13 @@ async function keepOffline() {
   if (registration.waiting && workers.controller) offer();
   watch(registration.installing);
   registration.addEventListener("updatefound", () => watch(registration.installing));
+
+  // Each version keeps the words of a language that is in use, the one that waits too.
+  if (wanted !== ENGLISH) {
+    await workers.ready;
+    for (const worker of [registration.active, registration.waiting])
+      worker?.postMessage({ speak: wanted });
+  }
 
   addEventListener("laneside-accept-update", () => {
     if (accepted) return;

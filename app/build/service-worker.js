@@ -1,9 +1,14 @@
 // Serves the whole app without signal. One version is one cache, filled whole or not used.
 //
-// finish.mjs fills in the two constants from the bytes of the build's output.
+// The version before is kept until this one has run well once. If this one does not start, which its page tells or
+// three starts without a word show, the version before is served, until a newer worker comes.
+//
+// finish.mjs fills in the three constants from the bytes of the build's output.
 const VERSION = "@VERSION@";
 /** Path and base64 SHA-256 of each file; the page itself is "./" and comes last. */
 const FILES = "@FILES@";
+/** The words of each language but English, likewise: kept once that language is in use. */
+const WORDS = "@WORDS@";
 
 const scope = new URL("./", location.href).href;
 // The path, closed by a blank that no path holds: another copy of the app beside this one on the same
@@ -12,10 +17,21 @@ const PREFIX = `laneside ${new URL(scope).pathname} `;
 const OWN = PREFIX + VERSION;
 const pages = [scope, scope + "index.html"];
 const exact = { ignoreVary: true };
+// What is known of a version, in its cache beside its files.
+const [GOOD, BROKEN, STARTS] = ["?good", "?broken", "?starts"].map((mark) => scope + mark);
+const MOST_STARTS = 3;
+/** The cache that is served from, once it is known. */
+let served;
 
 addEventListener("install", (event) => event.waitUntil(fill()));
 addEventListener("activate", (event) => event.waitUntil(takeOver()));
-addEventListener("message", (event) => event.data === "accept" && skipWaiting());
+addEventListener("message", (event) => {
+  if (event.data === "accept") skipWaiting();
+  if (event.data === "good") event.waitUntil(ranWell());
+  if (event.data === "failed") event.waitUntil(giveUp().then((isBack) => event.ports[0].postMessage(isBack)));
+  const words = WORDS[event.data.speak];
+  if (words) event.waitUntil(keep(words));
+});
 addEventListener("fetch", (event) => {
   const { method, mode, url } = event.request;
   if (method !== "GET" || !url.startsWith(scope)) return;
@@ -37,9 +53,24 @@ async function fill() {
     const url = new URL(path, scope).href;
     await cache.put(url, (await reuse(stored, url, hash)) ?? (await download(url, hash)));
   };
-  await Promise.all(FILES.slice(0, -1).map(store));
+  await Promise.all([...FILES.slice(0, -1), ...(await wordsInUse(stored))].map(store));
   // The page is stored last: while it is missing, nothing leads to the rest.
   await store(FILES.at(-1));
+}
+
+/** This version's words of the languages that a version before it kept words of. */
+async function wordsInUse(stored) {
+  const kept = (await Promise.all(stored.map((cache) => cache.keys()))).flat();
+  const isKept = ([language]) =>
+    kept.some(({ url }) => url.startsWith(new URL(`words-${language}-`, scope).href));
+  return Object.entries(WORDS).filter(isKept).map(([, words]) => words);
+}
+
+/** Without signal it fails, and is tried again when the page is opened next. */
+async function keep([path, hash]) {
+  const cache = await caches.open(OWN);
+  const url = new URL(path, scope).href;
+  if (!(await cache.match(url, exact))) await cache.put(url, await download(url, hash));
 }
 
 /** A file that did not change since an earlier version costs no signal. */
@@ -64,17 +95,64 @@ async function download(url, hash) {
 }
 
 async function takeOver() {
-  const tabs = await clients.matchAll({ type: "window", includeUncontrolled: true });
-  // A second tab may still run the version before: it keeps its files until the next update.
-  if (tabs.length < 2) {
-    const old = (await ownCaches()).filter((name) => name !== OWN);
-    await Promise.all(old.map((name) => caches.delete(name)));
-  }
+  served = undefined;
   await clients.claim();
+}
+
+const mark = (cache, url, text) => cache.put(url, new Response(text));
+
+/** This version has run: the ones before are not needed any more. */
+async function ranWell() {
+  const own = await caches.open(OWN);
+  // The page that ran may be the one before, to which this version went back.
+  if (await own.match(BROKEN)) return;
+  await mark(own, GOOD);
+  const tabs = await clients.matchAll({ type: "window", includeUncontrolled: true });
+  // A second tab may still run the version before: it keeps its files until the next start.
+  if (tabs.length > 1) return;
+  const old = (await ownCaches()).filter((name) => name !== OWN);
+  await Promise.all(old.map((name) => caches.delete(name)));
+}
+
+/** Whether there is a version to go back to from this one, which did not start. */
+async function giveUp() {
+  const own = await caches.open(OWN);
+  const isLost = (await own.match(GOOD)) || (await own.match(BROKEN)) || !(await before());
+  if (!isLost) await mark(own, BROKEN);
+  served = undefined;
+  return !isLost;
+}
+
+/** The whole version that ran well before this one, else the oldest: later ones may never have run. */
+async function before() {
+  let oldest;
+  for (const name of await ownCaches()) {
+    const cache = await caches.open(name);
+    if (name === OWN || !(await cache.match(scope, exact)) || (await cache.match(BROKEN))) continue;
+    if (await cache.match(GOOD)) return cache;
+    oldest ??= cache;
+  }
+  return oldest;
+}
+
+async function choose(isStart) {
+  const own = await caches.open(OWN);
+  if (await own.match(GOOD)) return own;
+  const former = await before();
+  if (!former) return own;
+  if (await own.match(BROKEN)) return former;
+  if (!isStart) return own;
+  const starts = Number((await (await own.match(STARTS))?.text()) ?? 0);
+  await mark(own, STARTS, String(starts + 1));
+  if (starts < MOST_STARTS) return own;
+  await mark(own, BROKEN);
+  return former;
 }
 
 /** The scripts and the WebAssembly carry their hash in their name, so no version meets another's. */
 async function answer(key, request) {
-  const cache = await caches.open(OWN);
+  const isStart = key === scope;
+  if (isStart || !served) served = choose(isStart);
+  const cache = await served;
   return (await cache.match(key, exact)) ?? (await caches.match(key, exact)) ?? fetch(request);
 }

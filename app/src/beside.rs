@@ -1,5 +1,6 @@
 //! The app's own module run beside the page, in a worker: what takes long must not hold up a tap.
 
+use crate::shell::language;
 use leptos::prelude::document;
 use wasm_bindgen::JsCast;
 use web_sys::{DedicatedWorkerGlobalScope, Worker, WorkerOptions, WorkerType};
@@ -9,7 +10,7 @@ pub fn scope() -> Option<DedicatedWorkerGlobalScope> {
     js_sys::global().dyn_into().ok()
 }
 
-/// Starts a worker of this name, with the names of script and module as the page has them.
+/// Starts a worker of this name, with the names of script, module and words as the page has them.
 pub fn worker(name: &str) -> Option<Worker> {
     let linked = |selector: &str| {
         let link = document().query_selector(selector).ok()??;
@@ -22,5 +23,9 @@ pub fn worker(name: &str) -> Option<Worker> {
     let options = WorkerOptions::new();
     options.set_type(WorkerType::Module);
     options.set_name(name);
-    Worker::new_with_options(&format!("worker.js#{script}#{module}"), &options).ok()
+    Worker::new_with_options(
+        &format!("worker.js#{script}#{module}{}", language::for_worker()),
+        &options,
+    )
+    .ok()
 }

@@ -1,5 +1,9 @@
 //! The Laneside single-page app.
 
+// Everything that is said goes through these macros.
+#[macro_use]
+extern crate laneside_say;
+
 mod beside;
 mod browser;
 mod log;
@@ -23,6 +27,7 @@ use shell::theme::Theme;
 use store::Store;
 
 fn main() {
+    shell::language::start();
     // The same module runs beside the page to read a log, or to hear a belt.
     if let Some(scope) = beside::scope() {
         if scope.name() == sound::worker::NAME {
@@ -58,9 +63,12 @@ fn main() {
             over: ViewFn::from(move || {
                 undo_bar(
                     deleted,
-                    (words::cars::UNDO, Callback::new(move |()| store.undelete())),
                     (
-                        words::cars::CLOSE,
+                        words::cars::undo(),
+                        Callback::new(move |()| store.undelete()),
+                    ),
+                    (
+                        words::cars::close(),
                         Callback::new(move |()| store.close_undo()),
                     ),
                 )

@@ -221,3 +221,55 @@ pub struct Finding {
     /// How it was worked out.
     pub working: Working,
 }
+
+/// A finding as it is put together: what differs from case to case, the rest left empty.
+#[derive(Default)]
+pub(crate) struct Draft {
+    pub(crate) code: &'static str,
+    pub(crate) pulley: Option<&'static str>,
+    pub(crate) phase: Option<String>,
+    pub(crate) value: Option<f64>,
+    pub(crate) unit: Unit,
+    pub(crate) spread: Option<Spread>,
+    pub(crate) status: Option<Status>,
+    pub(crate) reason: Option<&'static str>,
+    pub(crate) formula: &'static str,
+    pub(crate) inputs: Vec<WorkingInput>,
+    pub(crate) sources: Vec<Source>,
+}
+
+impl Draft {
+    /// The finding; a value or a spread that is not finite is none.
+    pub(crate) fn finished(self) -> Finding {
+        Finding {
+            code: self.code,
+            pulley: self.pulley,
+            phase: self.phase,
+            value: self.value.filter(|value| value.is_finite()),
+            unit: self.unit,
+            spread: self.spread.filter(|spread| spread.widest().is_finite()),
+            status: self.status,
+            reason: self.reason,
+            working: Working {
+                formula: self.formula,
+                inputs: self.inputs,
+                sources: self.sources,
+            },
+        }
+    }
+}
+
+/// A number put into a formula.
+pub(crate) fn input(
+    name: &'static str,
+    value: f64,
+    unit: Unit,
+    provenance: Provenance,
+) -> WorkingInput {
+    WorkingInput {
+        name,
+        value,
+        unit,
+        provenance,
+    }
+}

@@ -6,7 +6,7 @@ use anyhow::{Context, Result};
 use laneside_core::car::demo;
 use laneside_tests::browser::app::PAGES;
 use laneside_tests::browser::scenes::{SCENES, Scene};
-use laneside_tests::browser::{Browser, Screen};
+use laneside_tests::browser::{Browser, Screen, built_app};
 use serde::de::DeserializeOwned;
 
 use crate::color::{Color, DEFICIENCIES};
@@ -79,7 +79,11 @@ async fn faults(browser: &Browser, scene: Scene) -> Result<Vec<String>> {
 }
 
 async fn look(screen: Screen, scheme: &str) -> Result<()> {
-    let visit = Visit::first(screen).await?;
+    look_speaking("en-US", screen, scheme).await
+}
+
+async fn look_speaking(language: &str, screen: Screen, scheme: &str) -> Result<()> {
+    let visit = Visit::speaking(language, screen, &built_app()?).await?;
     visit.chromium.color_scheme(scheme).await?;
     let mut found = Vec::new();
     for scene in SCENES {
@@ -98,6 +102,19 @@ async fn every_scene_on_the_phone_in_the_sun() -> Result<()> {
 #[tokio::test]
 async fn every_scene_on_the_narrowest_phone_at_night() -> Result<()> {
     look(Screen::NARROW, "dark").await
+}
+
+/// The longer words of a second language fit as well, and decimals behind a comma.
+#[tokio::test]
+#[ignore = "at twice the text size some words are still cut off: the pad's Next, marks of the ruler"]
+async fn every_scene_in_spanish_on_the_phone() -> Result<()> {
+    look_speaking("es-ES", Screen::PHONE, "light").await
+}
+
+#[tokio::test]
+#[ignore = "at twice the text size some words are still cut off: the pad's Next, marks of the ruler"]
+async fn every_scene_in_spanish_on_the_narrowest_phone() -> Result<()> {
+    look_speaking("es-MX", Screen::NARROW, "dark").await
 }
 
 #[tokio::test]

@@ -5,6 +5,7 @@ use laneside_core::car::Car;
 use laneside_tests::browser::chromium::Profile;
 use laneside_tests::browser::{Chromium, Screen, built_app};
 use laneside_tests::server::Server;
+use std::path::Path;
 
 use crate::offline::complaints;
 
@@ -13,9 +14,6 @@ pub const ON_CAR: &str = ".pair > :nth-child(1)";
 /// The board of the pulley to try.
 pub const TO_TRY: &str = ".pair > :nth-child(2)";
 
-/// Sizes are typed in inches where this language is spoken.
-const SPEAKS: &str = "--accept-lang=en-US";
-
 /// The phone, the server that it reached, and the page that is open.
 pub struct Visit {
     pub chromium: Chromium,
@@ -23,15 +21,23 @@ pub struct Visit {
     profile: Profile,
     server: Option<Server>,
     screen: Screen,
+    /// Sizes are typed in inches where American English is spoken.
+    speaks: String,
 }
 
 impl Visit {
     /// The first one.
     pub async fn first(screen: Screen) -> Result<Self> {
-        let server = Server::start(&built_app()?, 0)?;
+        Self::speaking("en-US", screen, &built_app()?).await
+    }
+
+    /// The first one of a phone in another language, with the app of this folder.
+    pub async fn speaking(language: &str, screen: Screen, folder: &Path) -> Result<Self> {
+        let server = Server::start(folder, 0)?;
         let url = server.url();
         let profile = Profile::new()?;
-        let chromium = Chromium::start_with(&profile, screen, &[SPEAKS]).await?;
+        let speaks = format!("--accept-lang={language}");
+        let chromium = Chromium::start_with(&profile, screen, &[&speaks]).await?;
         chromium.open(&url).await?;
         Ok(Self {
             chromium,
@@ -39,6 +45,7 @@ impl Visit {
             profile,
             server: Some(server),
             screen,
+            speaks,
         })
     }
 
@@ -59,7 +66,15 @@ impl Visit {
     /// Switches the phone off and on again, and opens the app.
     pub async fn start_cold(self) -> Result<Self> {
         self.chromium.close().await?;
-        let chromium = Chromium::start_with(&self.profile, self.screen, &[SPEAKS]).await?;
+        let chromium = Chromium::start_with(&self.profile, self.screen, &[&self.speaks]).await?;
+        chromium.open(&self.url).await?;
+        Ok(Self { chromium, ..self })
+    }
+
+    /// Kills the browser, starts it again, and opens the app.
+    pub async fn killed(self) -> Result<Self> {
+        self.chromium.kill(&self.profile).await?;
+        let chromium = Chromium::start_with(&self.profile, self.screen, &[&self.speaks]).await?;
         chromium.open(&self.url).await?;
         Ok(Self { chromium, ..self })
     }

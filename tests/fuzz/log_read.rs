@@ -7,20 +7,14 @@
 //! as values, times that are finite and never fall, nothing that is neither read nor asked nor reported, a second
 //! reading in other pieces the same.
 
-use anyhow::{Context, Result, ensure};
+mod runs;
+
+use anyhow::{Result, ensure};
 use laneside_core::log::channels::guess;
 use laneside_core::log::read::{Answer, Options, Question, Read, ReadError, Reader};
 use rand::rngs::StdRng;
-use rand::{Rng, RngExt, SeedableRng};
-use std::sync::atomic::{AtomicU64, Ordering};
-use std::time::{Duration, Instant};
-
-/// The seed of the run at hand, for a panic to name.
-static CURRENT: AtomicU64 = AtomicU64::new(0);
-
-const RUNS: u64 = 1_000_000;
-/// Longer than any reading of a few kilobytes takes, on a slow machine with others at work.
-const MOST: Duration = Duration::from_secs(1);
+use rand::{Rng, RngExt};
+use std::time::Duration;
 
 const SEEDS: &[&str] = &[
     "Time [s],RPM [1/min],Battery [V]\n0,5980,13.9\n0.05,6010,13.85\n0.1,6050,13.8\n0.15,6090,13.8\n",
@@ -238,54 +232,22 @@ fn run(bytes: &[u8], random: &mut StdRng) -> Result<usize> {
 }
 
 fn main() -> Result<()> {
-    let mut arguments = std::env::args().skip(1);
-    let mut number = |or: u64| {
-        arguments
-            .next()
-            .map_or(Ok(or), |text| text.parse().context("not a number"))
-    };
-    let (runs, seed) = (number(RUNS)?, number(1)?);
-    let hook = std::panic::take_hook();
-    std::panic::set_hook(Box::new(move |panic| {
-        let seed = CURRENT.load(Ordering::Relaxed);
-        let bytes = mutate(&mut StdRng::seed_from_u64(seed));
-        eprintln!("seed {seed}, bytes {:?}", String::from_utf8_lossy(&bytes));
-        hook(panic);
-    }));
-    let mut outcomes = [0_u64; 6];
-    let mut longest = Duration::ZERO;
-    let start = Instant::now();
-    for number in 0..runs {
-        let seed = seed
-            .wrapping_mul(0x9e37_79b9_7f4a_7c15)
-            .wrapping_add(number);
-        CURRENT.store(seed, Ordering::Relaxed);
-        let mut random = StdRng::seed_from_u64(seed);
-        let bytes = mutate(&mut random);
-        let began = Instant::now();
-        let outcome = run(&bytes, &mut random);
-        let took = began.elapsed();
-        longest = longest.max(took);
-        let shown = || {
-            format!(
-                "run {number} of seed {seed}, bytes {:?}",
-                String::from_utf8_lossy(&bytes)
-            )
-        };
-        let outcome = outcome.with_context(shown)?;
-        ensure!(took < MOST, "{took:?} for {}", shown());
-        if let Some(count) = outcomes.get_mut(outcome) {
-            *count += 1;
-        }
-    }
-    println!(
-        "{runs} logs in {:.0} s, the longest {:.1} ms, no panic: {} refused, {} read at once, {} after answers, {} still asking",
-        start.elapsed().as_secs_f64(),
-        1e3 * longest.as_secs_f64(),
-        outcomes[0],
-        outcomes[1],
-        outcomes[2..5].iter().sum::<u64>(),
-        outcomes[5],
-    );
-    Ok(())
+    runs::runs(
+        [
+            "refused",
+            "read at once",
+            "read after one answer",
+            "read after two",
+            "read after three",
+            "still asking",
+        ],
+        1_000_000,
+        // Longer than any reading of a few kilobytes takes, on a slow machine with others at work.
+        Duration::from_secs(1),
+        |random| format!("{:?}", String::from_utf8_lossy(&mutate(random))),
+        |random| {
+            let bytes = mutate(random);
+            run(&bytes, random)
+        },
+    )
 }

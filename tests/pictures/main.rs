@@ -1,7 +1,7 @@
 //! Takes pictures of the built app: those of the README, or every scene for people to look at.
 //!
 //! `bash tests/pictures.sh` makes those of the README; `pictures --all DIR` writes every scene at
-//! every width, in both themes, at the usual text size and at twice that.
+//! every width, in both themes, at the usual text size and at twice that; `--language es-MX` on a phone in Spanish.
 
 use std::path::{Path, PathBuf};
 
@@ -28,11 +28,18 @@ const SCREENS: [(&str, Screen); 3] = [
 ];
 
 /// Sizes are shown in inches where this language is spoken.
-const ARGUMENTS: [&str; 2] = ["--accept-lang=en-US", "--hide-scrollbars"];
+const ENGLISH: &str = "en-US";
 
-async fn start(screen: Screen, scheme: &str, url: &str) -> Result<(Profile, Chromium)> {
+async fn start(
+    screen: Screen,
+    scheme: &str,
+    url: &str,
+    language: &str,
+) -> Result<(Profile, Chromium)> {
     let profile = Profile::new()?;
-    let chromium = Chromium::start_with(&profile, screen, &ARGUMENTS).await?;
+    let speaks = format!("--accept-lang={language}");
+    let arguments = [speaks.as_str(), "--hide-scrollbars"];
+    let chromium = Chromium::start_with(&profile, screen, &arguments).await?;
     chromium.color_scheme(scheme).await?;
     chromium.open(url).await?;
     Ok((profile, chromium))
@@ -45,7 +52,7 @@ async fn readme(url: &str) -> Result<()> {
         ("pulleys", "light", "header"),
         ("pulleys-night", "dark", ".readings"),
     ] {
-        let (_profile, chromium) = start(README, scheme, url).await?;
+        let (_profile, chromium) = start(README, scheme, url, ENGLISH).await?;
         chromium.save_cars(&[demo::nettle()], "pulleys").await?;
         chromium.wait_for("canvas").await?;
         let show = "document.querySelector(arguments[0]).scrollIntoView({ behavior: 'instant' })";
@@ -80,10 +87,10 @@ async fn whole(chromium: &Chromium, screen: Screen, path: &Path) -> Result<()> {
 }
 
 /// Every scene, on every screen, in both themes, with text as usual and twice as large.
-async fn all(url: &str, folder: &Path) -> Result<()> {
+async fn all(url: &str, folder: &Path, language: &str) -> Result<()> {
     for (name, screen) in SCREENS {
         for scheme in ["light", "dark"] {
-            let (_profile, chromium) = start(screen, scheme, url).await?;
+            let (_profile, chromium) = start(screen, scheme, url, language).await?;
             let folder = folder.join(format!("{name}-{scheme}"));
             for scene in SCENES {
                 scene.show(&chromium).await.with_context(|| scene.name())?;
@@ -106,16 +113,18 @@ async fn all(url: &str, folder: &Path) -> Result<()> {
 #[tokio::main]
 async fn main() -> Result<()> {
     let mut folder = None;
+    let mut language = ENGLISH.to_owned();
     let mut arguments = lexopt::Parser::from_env();
     while let Some(argument) = arguments.next()? {
         match argument {
             Long("all") => folder = Some(PathBuf::from(arguments.value()?)),
+            Long("language") => language = arguments.value()?.string()?,
             other => return Err(other.unexpected().into()),
         }
     }
     let server = Server::start(&built_app()?, 0)?;
     match folder {
-        Some(folder) => all(&server.url(), &folder).await,
+        Some(folder) => all(&server.url(), &folder, &language).await,
         None => readme(&server.url()).await,
     }
 }

@@ -4,6 +4,7 @@
 #[cfg(feature = "browser")]
 pub mod browser;
 pub mod cars;
+pub mod catalog;
 pub mod days;
 pub mod log_files;
 pub mod server;

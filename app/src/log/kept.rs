@@ -125,7 +125,6 @@ impl Kept {
             })
             .collect();
         self.all.update(|all| all.extend(entries.iter().cloned()));
-        shelf::ask_to_stay();
         self.write(owner, &entries);
     }
 

@@ -17,7 +17,7 @@ use crate::parts::verdict::verdict_view;
 use crate::parts::working::{Working, working_view};
 use crate::shell::route::Route;
 use crate::words::belt as words;
-use crate::words::pass::ENTER;
+use crate::words::pass::enter;
 use laneside_core::belt::{BeltStudy, LayError, NoBelt, SideAnswer, Template};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -115,7 +115,12 @@ pub fn page(desk: Desk) -> AnyView {
             .unwrap_or_default()
     });
     live(move || match (is_open.get(), is_begun.get()) {
-        (false, _) => empty(words::ANSWERS, words::NEEDS, ENTER, Route::Board.href()),
+        (false, _) => empty(
+            words::answers(),
+            words::needs(),
+            enter(),
+            Route::Board.href(),
+        ),
         (true, false) => begin(desk),
         (true, true) => whole(desk),
     })
@@ -130,9 +135,9 @@ fn begin(desk: Desk) -> AnyView {
     };
     view! {
         <div class="empty">
-            <p class="answers">{words::ANSWERS}</p>
-            <p>{words::NEEDS}</p>
-            <button type="button" class="button" id="begin" on:click=hit>{words::BEGIN}</button>
+            <p class="answers">{words::answers()}</p>
+            <p>{words::needs()}</p>
+            <button type="button" class="button" id="begin" on:click=hit>{words::begin()}</button>
         </div>
     }
     .into_any()
@@ -165,7 +170,7 @@ fn whole(desk: Desk) -> AnyView {
             }
         }),
         drawing::drawing(desk, found, dragged),
-        view! { <p class="caution">{words::CAUTION}</p> }.into_any(),
+        view! { <p class="caution">{words::caution()}</p> }.into_any(),
         live(move || {
             if is_laid.get() {
                 tables::tables(found)
@@ -215,7 +220,7 @@ fn troubled(desk: Desk, found: Found) -> AnyView {
         let trouble = words::trouble(&drive.car, error);
         let way = trouble.field.map(|field| {
             let href = super::page_of(field).href_to(&field.key());
-            view! { <a class="button" href=href>{words::TO_FIELD}</a> }.into_any()
+            view! { <a class="button" href=href>{words::to_field()}</a> }.into_any()
         });
         Some(
             view! {
@@ -249,7 +254,7 @@ pub fn beside(
 /// What stands behind the figures.
 fn working(found: Found) -> AnyView {
     working_view(Signal::derive(move || Working {
-        formula: words::FORMULA.to_owned(),
+        formula: words::formula().to_owned(),
         inputs: laid(found, words::inputs).unwrap_or_default(),
         source: words::sources(),
     }))

@@ -10,7 +10,7 @@ use crate::parts::live::{live_option, live_text, places};
 use crate::parts::readout::readout;
 use crate::shell::route::{Route, go};
 use crate::store::Store;
-use crate::words::car::ONE_NUMBER_NOTE;
+use crate::words::car::one_number_note;
 use crate::words::{board as words, fields, measures, verdicts};
 use laneside_core::car::RatingBy;
 use laneside_core::car::entry::{Field, shown};
@@ -52,12 +52,12 @@ pub fn page(desk: Desk) -> AnyView {
         // Keyed: each entry is an input of its own, which takes focus anew.
         {places(only, Callback::new(move |at| entry(desk, at, on_pad_next)))}
         {speed(store)}
-        <h2>{words::LIST}</h2>
+        <h2>{words::list()}</h2>
         {board(rows, at.into(), pick)}
-        <p class="quiet">{words::REST_ON_CAR}</p>
+        <p class="quiet">{words::rest_on_car()}</p>
         <div class="thumb">
             <button type="button" class="button" on:click=move |_| on_next.run(())>
-                {live_text(move || (if is_done.get() { words::SEE } else { words::NEXT }).to_owned())}
+                {live_text(move || (if is_done.get() { words::see() } else { words::next() }).to_owned())}
             </button>
         </div>
     }
@@ -112,7 +112,7 @@ fn entry(desk: Desk, at: usize, on_next: Callback<()>) -> AnyView {
     let measured = is_pulley.then(|| {
         Choice::new(
             measured_id(field),
-            words::MEASURED,
+            words::measured(),
             Measure::ALL.map(measures::label),
             Signal::derive(move || {
                 let measure = store.measure(field);
@@ -131,7 +131,7 @@ fn entry(desk: Desk, at: usize, on_next: Callback<()>) -> AnyView {
         live_option(move || {
             let by = store.with_car(|car| car.alternator.rating_by);
             let is_one = by == Some(RatingBy::OneNumber);
-            is_one.then(|| view! { <p class="note">{ONE_NUMBER_NOTE}</p> }.into_any())
+            is_one.then(|| view! { <p class="note">{one_number_note()}</p> }.into_any())
         })
     });
     view! { {large} {units} {measured} {one_number} }.into_any()
@@ -200,7 +200,7 @@ fn speed(store: Store) -> AnyView {
     live_option(move || {
         is_known.get().then(|| {
             readout(
-                words::SPEED,
+                words::speed(),
                 part(|known| known.0),
                 words::RPM,
                 part(|known| known.1),

@@ -28,9 +28,9 @@ pub fn page(desk: Desk) -> AnyView {
             whole(desk)
         } else {
             empty(
-                words::ANSWERS,
-                words::NEEDS,
-                words::ENTER,
+                words::answers(),
+                words::needs(),
+                words::enter(),
                 Route::Board.href(),
             )
         }
@@ -41,7 +41,7 @@ fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
     let is_invented = untrack(|| store.with_car(|car| car.invented)).unwrap_or_default();
     let mut pieces = vec![stale_strip(stale(store)), trying(desk)];
-    pieces.extend(is_invented.then(|| group::note(words::INVENTED)));
+    pieces.extend(is_invented.then(|| group::note(words::invented())));
     pieces.extend([
         still_missing(desk),
         assumed::assumed(desk),
@@ -70,7 +70,7 @@ fn still_missing(desk: Desk) -> AnyView {
             <div class="empty">
                 <p class="answers">{words::blanks(&named)}</p>
                 <a class="button" href=href>
-                    {words::TO_BLANKS}
+                    {words::to_blanks()}
                 </a>
             </div>
         };

@@ -2,7 +2,7 @@
 
 use super::entry::entry_text;
 use super::open_file::open_file;
-use super::{Desk, welcome};
+use super::{Desk, keeping, welcome};
 use crate::parts::live::{live, live_option};
 use crate::shell::route::{Route, go};
 use crate::store::{Aside, Listed};
@@ -24,10 +24,11 @@ pub fn page(desk: Desk) -> AnyView {
     view! {
         {live(move || list(desk, store.listed(), open.get()))}
         <button type="button" class="button large" on:click=add>
-            {words::ADD}
+            {words::add()}
         </button>
         {open_file(desk)}
         {live_option(move || open.get().map(|id| open_car(desk, id)))}
+        {keeping::are_they_safe(desk.store)}
         {welcome::demo_cars(desk)}
         {live_option(move || aside(desk, store.aside()))}
     }
@@ -36,7 +37,7 @@ pub fn page(desk: Desk) -> AnyView {
 
 fn list(desk: Desk, cars: Vec<Listed>, open: Option<u32>) -> AnyView {
     if cars.is_empty() {
-        return view! { <p>{words::NONE}</p> }.into_any();
+        return view! { <p>{words::none()}</p> }.into_any();
     }
     let rows = cars
         .into_iter()
@@ -54,7 +55,7 @@ fn list(desk: Desk, cars: Vec<Listed>, open: Option<u32>) -> AnyView {
                             <span class="car">{car.name}</span>
                             <span class="quiet">{car.sizes}</span>
                         </span>
-                        {is_open.then(|| view! { <span class="tag">{words::OPEN}</span> })}
+                        {is_open.then(|| view! { <span class="tag">{words::open()}</span> })}
                     </button>
                 </li>
             }
@@ -101,29 +102,30 @@ fn open_car(desk: Desk, id: u32) -> AnyView {
     });
     let invented = live_option(move || {
         let is_invented = store.with_car(|car| car.invented) == Some(true);
-        is_invented.then(|| view! { <p class="note">{crate::words::car::INVENTED}</p> }.into_any())
+        is_invented
+            .then(|| view! { <p class="note">{crate::words::car::invented()}</p> }.into_any())
     });
     let name = Signal::derive(move || {
         let name = store.with_car(|car| car.name.clone()).unwrap_or_default();
         file_name(&name)
     });
     view! {
-        <h2>{words::THIS}</h2>
+        <h2>{words::this()}</h2>
         {invented}
         {entry_text(desk, Field::Name).view()}
         <p class="actions">
             <button type="button" class="button" on:click=copy>
-                {words::COPY}
+                {words::copy()}
             </button>
             <a class="button" href=link download=name>
-                {words::SAVE}
+                {words::save()}
             </a>
         </p>
-        <p class="note">{words::SAVE_NOTE}</p>
+        <p class="note">{words::save_note()}</p>
         {left_out}
         <p class="apart">
             <button type="button" class="plain" on:click=move |_| store.delete_car(id)>
-                {words::DELETE}
+                {words::delete()}
             </button>
         </p>
     }
@@ -144,16 +146,16 @@ pub fn aside(desk: Desk, profiles: Vec<Aside>) -> Option<AnyView> {
             view! {
                 <li>
                     <a class="button" href=link download=format!("{}.txt", profile.key)>
-                        {words::ASIDE_SAVE}
+                        {words::aside_save()}
                     </a>
                     <details class="rare">
-                        <summary>{words::ASIDE_DELETE}</summary>
+                        <summary>{words::aside_delete()}</summary>
                         <button
                             type="button"
                             class="button"
                             on:click=move |_| desk.store.drop_aside(&key)
                         >
-                            {words::ASIDE_SURE}
+                            {words::aside_sure()}
                         </button>
                     </details>
                 </li>
@@ -161,7 +163,7 @@ pub fn aside(desk: Desk, profiles: Vec<Aside>) -> Option<AnyView> {
         })
         .collect_view();
     let view = view! {
-        <h2>{words::ASIDE}</h2>
+        <h2>{words::aside_label()}</h2>
         <p>{told}</p>
         <ul class="aside">{rows}</ul>
     };

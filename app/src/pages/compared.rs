@@ -23,7 +23,7 @@ pub fn frame(desk: Desk, (answers, needs): Needs, whole: fn(Desk) -> AnyView) ->
         if is_ready.get() {
             whole(desk)
         } else {
-            empty(answers, needs, words::ENTER, Route::Board.href())
+            empty(answers, needs, words::enter(), Route::Board.href())
         }
     })
 }
@@ -117,8 +117,8 @@ pub fn section(
                 cursor=readout.cursor
                 cursor_text=readout.said
                 rail_label=around.rail
-                back_label=words::EARLIER
-                forward_label=words::LATER
+                back_label=words::earlier()
+                forward_label=words::later()
             />
         </section>
     }

@@ -30,7 +30,7 @@ type Others = Memo<Option<Arc<Vec<Otherwise>>>>;
 
 /// The page.
 pub fn page(desk: Desk) -> AnyView {
-    frame(desk, (words::ANSWERS, words::NEEDS), whole)
+    frame(desk, (words::answers(), words::needs()), whole)
 }
 
 fn whole(desk: Desk) -> AnyView {

@@ -9,6 +9,7 @@ use crate::parts::live::live_option;
 use crate::parts::pad::Keys;
 use crate::parts::text::Text;
 use crate::words::fields::{self, How};
+use crate::words::tongue::look;
 use crate::words::{assumed, faults, measures, names};
 use laneside_core::car::entry::Field;
 use laneside_core::drive::Measure;
@@ -75,7 +76,7 @@ pub fn measured(desk: Desk, field: Field) -> AnyView {
         let ways = Measure::for_belt(belt.get());
         Choice::new(
             measured_id(field),
-            fields::MEASURED,
+            fields::measured(),
             ways.iter().map(|way| measures::label(*way)),
             Signal::derive(move || {
                 let measure = store.measure(field);
@@ -115,7 +116,7 @@ fn how_body(how: How) -> AnyView {
     let steps = how
         .steps
         .iter()
-        .map(|step| view! { <li>{*step}</li> })
+        .map(|step| view! { <li>{look(step)}</li> })
         .collect_view();
     view! { {drawings} <ol>{steps}</ol> }.into_any()
 }
@@ -134,5 +135,7 @@ fn keys(field: Field) -> Keys {
 
 /// The unit of a bare number.
 fn unit(field: Field, units: System) -> &'static str {
-    field.kind().map_or("", |kind| plain::unit(kind, units))
+    field
+        .kind()
+        .map_or("", |kind| names::unit(plain::unit(kind, units)))
 }

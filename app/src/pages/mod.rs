@@ -7,6 +7,7 @@ mod cars;
 mod compared;
 pub mod day;
 mod entry;
+mod keeping;
 mod log;
 mod missing;
 mod open_file;
@@ -19,7 +20,7 @@ mod welcome;
 pub use pulleys::{Reading, Readings};
 
 use crate::log::Logs;
-use crate::parts::live::live_option;
+use crate::parts::live::all;
 use crate::parts::pad::Pad;
 use crate::parts::strip::Stale;
 use crate::parts::undo::undo_bar;
@@ -64,16 +65,10 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
 pub fn verdict_of(desk: Desk) -> AnyView {
     let store = desk.store;
     let verdict = Memo::new(move |_| on_car_verdict(store));
-    let unsaved = live_option(move || {
-        store
-            .saving_failed()
-            .then(|| view! { <p class="caution" role="alert">{words::UNSAVED}</p> }.into_any())
-    });
-    view! {
-        {verdict_strip(verdict.into(), &Route::Pulleys.href())}
-        {unsaved}
-    }
-    .into_any()
+    all([
+        verdict_strip(verdict.into(), &Route::Pulleys.href()),
+        keeping::notices(store),
+    ])
 }
 
 fn on_car_verdict(store: Store) -> Option<Verdict> {
@@ -84,10 +79,10 @@ fn on_car_verdict(store: Store) -> Option<Verdict> {
     let mut verdict = verdicts::judged(&answer.car, study, &study.on_car);
     verdict.figure = format!("{}: {}", names::fitted(&answer.car), verdict.figure);
     if store.first_fault().is_some() {
-        verdict.figure.push_str(verdicts::OLD);
+        verdict.figure.push_str(verdicts::old());
     }
     if store.trying().is_some() {
-        verdict.figure.push_str(verdicts::TRYING);
+        verdict.figure.push_str(verdicts::trying());
     }
     Some(verdict)
 }
@@ -110,8 +105,11 @@ fn trying(desk: Desk) -> AnyView {
     let store = desk.store;
     undo_bar(
         Signal::derive(move || store.trying().map(|what| words::trying(&what))),
-        (words::TAKE_BACK, Callback::new(move |()| store.take_back())),
-        (words::KEEP, Callback::new(move |()| store.keep())),
+        (
+            words::take_back(),
+            Callback::new(move |()| store.take_back()),
+        ),
+        (words::keep(), Callback::new(move |()| store.keep())),
     )
 }
 

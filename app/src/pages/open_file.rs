@@ -32,7 +32,7 @@ pub fn open_file(desk: Desk) -> AnyView {
     };
     view! {
         <label class="button file">
-            {words::OPEN_FILE}
+            {words::open_file()}
             <input id="car-file" type="file" accept=".json,application/json" on:change=on_change />
         </label>
         {fault_view("car-file-fault".to_owned(), fault.into())}

@@ -28,7 +28,7 @@ type Found = Memo<Option<Result<Arc<Passes>, NoPass>>>;
 
 /// The page.
 pub fn page(desk: Desk) -> AnyView {
-    frame(desk, (words::ANSWERS, words::NEEDS), whole)
+    frame(desk, (words::answers(), words::needs()), whole)
 }
 
 fn whole(desk: Desk) -> AnyView {
@@ -103,7 +103,7 @@ fn missing(desk: Desk, found: Found) -> AnyView {
         Some(
             view! {
                 <div class="empty">
-                    <p>{words::ANSWERS}</p>
+                    <p>{words::answers()}</p>
                     <p class=class>{what}</p>
                 </div>
             }
@@ -115,12 +115,12 @@ fn missing(desk: Desk, found: Found) -> AnyView {
 /// What stands behind the figures.
 fn working(desk: Desk) -> AnyView {
     let working = Signal::derive(move || Working {
-        formula: words::FORMULA.to_owned(),
+        formula: words::formula().to_owned(),
         inputs: desk
             .store
             .answer()
             .map_or_else(Vec::new, |answer| supply_inputs(&answer)),
-        source: words::SOURCES.to_owned(),
+        source: words::sources().to_owned(),
     });
     working_view(working)
 }

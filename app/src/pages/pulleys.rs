@@ -25,9 +25,9 @@ pub fn page(desk: Desk) -> AnyView {
     let needs = Memo::new(move |_| needs(store));
     live(move || match needs.get() {
         Some(needs) => empty(
-            words::ANSWERS,
+            words::answers(),
             needs,
-            words::ENTER,
+            words::enter(),
             missing::way(&untrack(|| missing::missing(store))),
         ),
         None => whole(desk),
@@ -37,12 +37,12 @@ pub fn page(desk: Desk) -> AnyView {
 /// What is needed before anything can be shown; `None` when nothing is.
 fn needs(store: Store) -> Option<String> {
     let Some(answer) = store.answer() else {
-        return Some(words::NEEDS_CAR.to_owned());
+        return Some(words::needs_car().to_owned());
     };
     match &answer.study {
         Ok(_) => None,
         Err(Unresolved::Blanks(_)) => Some(words::needs(&missing::named(store))),
-        Err(Unresolved::Curve(_)) => Some(words::needs(&[words::OUTPUT_AXIS])),
+        Err(Unresolved::Curve(_)) => Some(words::needs(&[words::output_axis()])),
     }
 }
 

@@ -4,6 +4,7 @@ use super::{Desk, cars};
 use crate::browser;
 use crate::parts::door::door;
 use crate::parts::live::live_option;
+use crate::shell::language;
 use crate::shell::route::{Route, go};
 use crate::words::board as words;
 use laneside_core::car::demo;
@@ -11,7 +12,7 @@ use leptos::prelude::*;
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
-    let doors = words::DOORS
+    let doors = words::doors()
         .into_iter()
         .zip([Route::Log, Route::Board])
         .map(|((title, line), route)| door(title, line, route.href()))
@@ -19,7 +20,7 @@ pub fn page(desk: Desk) -> AnyView {
     view! {
         // The board opens the pad at once: nobody comes through a door for anything else.
         <div on:click=move |_| desk.pad.pressed()>{doors}</div>
-        <p class="quiet">{words::NEEDS}</p>
+        <p class="quiet">{words::needs()}</p>
         {demo_cars(desk)}
         {live_option(move || cars::aside(desk, desk.store.aside()))}
     }
@@ -30,8 +31,9 @@ pub fn page(desk: Desk) -> AnyView {
 pub fn demo_cars(desk: Desk) -> AnyView {
     let cars = demo::cars()
         .into_iter()
-        .zip(words::DEMO_LINES)
-        .map(|(car, line)| {
+        .zip(words::demo_lines())
+        .map(|(mut car, line)| {
+            words::name_demo(&mut car);
             let name = car.name.clone();
             let add = move |_| {
                 desk.store.open_or_add(&car);
@@ -46,7 +48,7 @@ pub fn demo_cars(desk: Desk) -> AnyView {
         })
         .collect_view();
     view! {
-        <h2>{words::DEMO_HEAD}</h2>
+        <h2>{words::demo_head()}</h2>
         {cars}
     }
     .into_any()
@@ -54,6 +56,6 @@ pub fn demo_cars(desk: Desk) -> AnyView {
 
 /// Opens a car with nothing entered, in the units that the phone's language suggests.
 pub fn add_blank(desk: Desk) {
-    let units = words::units_of(&browser::language());
+    let units = language::units_of(&browser::language());
     desk.store.add_blank(units);
 }

@@ -129,7 +129,7 @@ impl Choice {
 /// The note, and the disclosure if there is one.
 fn told(id: &str, note: Signal<String>, how: Option<ViewFn>) -> AnyView {
     match how {
-        Some(how) => how_view(format!("{id}-about"), note, words::HOW_TO_TELL, how),
+        Some(how) => how_view(format!("{id}-about"), note, words::how_to_tell(), how),
         None => note_line(note),
     }
 }

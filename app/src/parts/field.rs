@@ -25,9 +25,9 @@ pub fn tag_view(tag: Signal<Tag>) -> AnyView {
     live_option(move || {
         let (class, word) = match tag.get() {
             Tag::None => return None,
-            Tag::Assumed => ("tag assumed", words::ASSUMED),
-            Tag::Suggested => ("tag suggested", words::SUGGESTED),
-            Tag::Missing => ("tag missing", words::MISSING),
+            Tag::Assumed => ("tag assumed", words::assumed()),
+            Tag::Suggested => ("tag suggested", words::suggested()),
+            Tag::Missing => ("tag missing", words::missing()),
         };
         Some(view! { <span class=class>{word}</span> }.into_any())
     })
@@ -197,7 +197,7 @@ impl Field {
         let told = match self.how {
             Some(how) => {
                 let how = move || view! { {how.run()} {typical_line(typical)} };
-                how_view(about, note, words::HOW, how.into())
+                how_view(about, note, words::how(), how.into())
             }
             None => {
                 view! { <div id=about>{note_line(note)} {typical_line(typical)}</div> }.into_any()
@@ -235,7 +235,7 @@ fn led_line(lead: &'static str, text: Signal<String>) -> AnyView {
 }
 
 fn typical_line(typical: Signal<String>) -> AnyView {
-    led_line(words::TYPICAL, typical)
+    led_line(words::typical(), typical)
 }
 
 /// The disclosure of how to find out, after a note of this id. What is in it is only made once it is opened.

@@ -9,6 +9,7 @@ mod edit;
 use super::words;
 use crate::browser;
 use edit::{Key, Typed, press};
+use laneside_core::quantity::{self, Mark};
 use leptos::prelude::*;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
@@ -246,7 +247,11 @@ fn board(pad: Pad, target: &Target) -> AnyView {
     let next = Callback::new(move |()| pad.next(&target.get_value()));
     let system = Callback::new(move |()| pad.use_system(&target.get_value()));
     let close = Callback::new(move |()| pad.close());
-    let face = if is_last { words::DONE } else { words::NEXT };
+    let face = if is_last {
+        words::done()
+    } else {
+        words::next()
+    };
     let class = match keys {
         Keys::Decimal => "pad pad-decimal",
         Keys::Length => "pad pad-length",
@@ -257,7 +262,7 @@ fn board(pad: Pad, target: &Target) -> AnyView {
         <section
             class=class
             role="group"
-            aria-label=format!("{} {label}", words::PAD)
+            aria-label=format!("{} {label}", words::pad())
             on:mousedown=|ev| ev.prevent_default()
             on:focusout=move |_| pad.left()
             on:keydown=move |ev| {
@@ -269,8 +274,8 @@ fn board(pad: Pad, target: &Target) -> AnyView {
         >
             <div class="pad-head">
                 <span class="pad-label">{label.clone()}</span>
-                {button("pad-tool", words::SYSTEM_KEYBOARD, words::SYSTEM_KEYBOARD_LONG, system)}
-                {button("pad-tool", words::CLOSE, words::CLOSE_PAD, close)}
+                {button("pad-tool", words::system_keyboard(), words::system_keyboard_long(), system)}
+                {button("pad-tool", words::close(), words::close_pad(), close)}
             </div>
             <div class="keys">{shown} {button("key long key-next", face, face, next)}</div>
         </section>
@@ -299,9 +304,7 @@ fn layout(keys: Keys) -> Vec<Face> {
     const fn digit(face: &'static str, c: char) -> Face {
         (face, face, Key::Char(c))
     }
-    const BACK: Face = ("⌫", words::BACK, Key::Back);
-    const CLEAR: Face = (words::CLEAR, words::CLEAR, Key::Clear);
-    const EIGHTHS: [Face; 8] = [
+    const EIGHTHS: [Face; 7] = [
         ("1/8", "1/8", Key::Eighths(1)),
         ("1/4", "1/4", Key::Eighths(2)),
         ("3/8", "3/8", Key::Eighths(3)),
@@ -309,7 +312,6 @@ fn layout(keys: Keys) -> Vec<Face> {
         ("5/8", "5/8", Key::Eighths(5)),
         ("3/4", "3/4", Key::Eighths(6)),
         ("7/8", "7/8", Key::Eighths(7)),
-        ("+1⁄16", words::ADD_SIXTEENTH, Key::Sixteenth),
     ];
     const ROWS: [[Face; 3]; 3] = [
         [digit("1", '1'), digit("2", '2'), digit("3", '3')],
@@ -323,18 +325,24 @@ fn layout(keys: Keys) -> Vec<Face> {
             all.extend_from_slice(&EIGHTHS[row * 2..row * 2 + 2]);
         }
         match (row, keys) {
-            (0, _) => all.push(BACK),
-            (1, _) => all.push(CLEAR),
-            (_, Keys::Length) => all.push(("in/mm", words::OTHER_UNIT, Key::Unit)),
-            (_, Keys::Rpm) => all.push(("k", words::THOUSANDS, Key::Thousands)),
-            (_, Keys::Signed) => all.push(("+/−", words::SIGN, Key::Minus)),
+            (0, _) => all.push(("⌫", words::back(), Key::Back)),
+            (1, _) => all.push((words::clear(), words::clear(), Key::Clear)),
+            (_, Keys::Length) => all.push(("in/mm", words::other_unit(), Key::Unit)),
+            (_, Keys::Rpm) => all.push(("k", words::thousands(), Key::Thousands)),
+            (_, Keys::Signed) => all.push(("+/−", words::sign(), Key::Minus)),
             (_, Keys::Decimal) => {}
         }
     }
-    all.push((".", words::POINT, Key::Char('.')));
+    all.push(match quantity::mark() {
+        Mark::Point => (".", words::point(), Key::Char('.')),
+        Mark::Comma => (",", words::comma(), Key::Char(',')),
+    });
     all.push(digit("0", '0'));
     match keys {
-        Keys::Length => all.extend_from_slice(&EIGHTHS[6..]),
+        Keys::Length => {
+            all.extend_from_slice(&EIGHTHS[6..]);
+            all.push(("+1⁄16", words::add_sixteenth(), Key::Sixteenth));
+        }
         Keys::Rpm => all.push(("00", "00", Key::Zeros)),
         Keys::Decimal | Keys::Signed => {}
     }

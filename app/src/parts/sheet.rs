@@ -33,7 +33,7 @@ pub fn sheet(title: &'static str, open: RwSignal<bool>, content: ViewFn) -> AnyV
                 <div class="sheet-head">
                     <h2>{title}</h2>
                     <button type="button" class="plain" on:click=move |_| open.set(false)>
-                        {words::CLOSE}
+                        {words::close()}
                     </button>
                 </div>
                 {move || open.get().then(|| content.run())}

@@ -120,13 +120,13 @@ impl Stepper {
         };
         let less = button(
             "−",
-            format!("{label}, {}", words::LESS),
+            format!("{label}, {}", words::less()),
             Signal::derive(move || ends.get().0),
             false,
         );
         let more = button(
             "+",
-            format!("{label}, {}", words::MORE),
+            format!("{label}, {}", words::more()),
             Signal::derive(move || ends.get().1),
             true,
         );

@@ -1,34 +1,101 @@
 //! The few words that the parts bring themselves. Everything else they show is handed to them.
 
-pub const DONE: &str = "Done";
-pub const NEXT: &str = "Next";
-pub const PAD: &str = "Number pad for";
-pub const SYSTEM_KEYBOARD: &str = "Keyboard";
-pub const SYSTEM_KEYBOARD_LONG: &str = "Use the phone's own keyboard";
-pub const CLOSE: &str = "Close";
-pub const CLOSE_PAD: &str = "Close the number pad";
-pub const BACK: &str = "Take back";
-pub const CLEAR: &str = "Clear";
-pub const ADD_SIXTEENTH: &str = "Add 1/16";
-pub const OTHER_UNIT: &str = "Inch or millimeter";
-pub const THOUSANDS: &str = "Thousand";
-pub const SIGN: &str = "Change the sign";
-pub const POINT: &str = "Point";
-pub const HOW: &str = "How to measure";
-pub const HOW_TO_TELL: &str = "How to tell";
-pub const TYPICAL: &str = "Typical";
-pub const ASSUMED: &str = "assumed";
-pub const MISSING: &str = "still missing";
-pub const SUGGESTED: &str = "suggested";
-pub const LESS: &str = "smaller";
-pub const MORE: &str = "larger";
-pub const FORMULA: &str = "Formula";
-pub const INPUTS: &str = "From";
-pub const SOURCE: &str = "Source";
-pub const WORKING: &str = "How this is worked out";
-pub const ZOOM: &str = "What is in sight";
-pub const CLOSER: &str = "Closer";
-pub const WIDER: &str = "Wider";
-pub const EARLIER: &str = "Earlier";
-pub const LATER: &str = "Later";
-pub const ALL: &str = "All";
+pub fn done() -> &'static str {
+    say!("Done")
+}
+pub fn next() -> &'static str {
+    say!("Next")
+}
+pub fn pad() -> &'static str {
+    say!("Number pad for")
+}
+pub fn system_keyboard() -> &'static str {
+    say!("Keyboard")
+}
+pub fn system_keyboard_long() -> &'static str {
+    say!("Use the phone's own keyboard")
+}
+pub fn close() -> &'static str {
+    say!("Close")
+}
+pub fn close_pad() -> &'static str {
+    say!("Close the number pad")
+}
+pub fn back() -> &'static str {
+    say!(in "key", "Take back")
+}
+pub fn clear() -> &'static str {
+    say!("Clear")
+}
+pub fn add_sixteenth() -> &'static str {
+    say!("Add 1/16")
+}
+pub fn other_unit() -> &'static str {
+    say!("Inch or millimeter")
+}
+pub fn thousands() -> &'static str {
+    say!("Thousand")
+}
+pub fn sign() -> &'static str {
+    say!("Change the sign")
+}
+pub fn point() -> &'static str {
+    say!("Point")
+}
+pub fn comma() -> &'static str {
+    say!("Comma")
+}
+pub fn how() -> &'static str {
+    say!("How to measure")
+}
+pub fn how_to_tell() -> &'static str {
+    say!("How to tell")
+}
+pub fn typical() -> &'static str {
+    say!("Typical")
+}
+pub fn assumed() -> &'static str {
+    say!("assumed")
+}
+pub fn missing() -> &'static str {
+    say!("still missing")
+}
+pub fn suggested() -> &'static str {
+    say!("suggested")
+}
+pub fn less() -> &'static str {
+    say!("smaller")
+}
+pub fn more() -> &'static str {
+    say!("larger")
+}
+pub fn formula() -> &'static str {
+    say!("Formula")
+}
+pub fn inputs() -> &'static str {
+    say!(in "worked out", "From")
+}
+pub fn source() -> &'static str {
+    say!("Source")
+}
+pub fn working() -> &'static str {
+    say!("How this is worked out")
+}
+pub fn zoom() -> &'static str {
+    say!("What is in sight")
+}
+pub fn closer() -> &'static str {
+    say!("Closer")
+}
+pub fn wider() -> &'static str {
+    say!("Wider")
+}
+pub fn earlier() -> &'static str {
+    say!("Earlier")
+}
+pub fn later() -> &'static str {
+    say!("Later")
+}
+pub fn all() -> &'static str {
+    say!("All")
+}

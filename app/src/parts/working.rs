@@ -20,7 +20,7 @@ pub fn working_view(working: impl Into<Signal<Working>>) -> AnyView {
     let opened = RwSignal::new(false);
     view! {
         <details class="working" on:toggle=move |_| opened.set(true)>
-            <summary>{words::WORKING}</summary>
+            <summary>{words::working()}</summary>
             {move || opened.get().then(|| body(working.get()))}
         </details>
     }
@@ -34,10 +34,10 @@ fn body(working: Working) -> AnyView {
         .map(|(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> })
         .collect_view();
     view! {
-        <p class="formula"><span class="quiet">{words::FORMULA}</span> " " {working.formula}</p>
-        <p class="quiet">{words::INPUTS}</p>
+        <p class="formula"><span class="quiet">{words::formula()}</span> " " {working.formula}</p>
+        <p class="quiet">{words::inputs()}</p>
         <dl>{inputs}</dl>
-        <p><span class="quiet">{words::SOURCE}</span> " " {working.source}</p>
+        <p><span class="quiet">{words::source()}</span> " " {working.source}</p>
     }
     .into_any()
 }

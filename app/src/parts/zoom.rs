@@ -206,16 +206,16 @@ pub fn zoomable(chart: AnyView, sight: Sight, cursor: RwSignal<f64>) -> AnyView 
         .into_any()
     };
     let moves = [
-        button(words::EARLIER, Callback::new(move |()| along(-ALONG))),
+        button(words::earlier(), Callback::new(move |()| along(-ALONG))),
         button(
-            words::CLOSER,
+            words::closer(),
             Callback::new(move |()| sight.zoom(FACTOR, about())),
         ),
         button(
-            words::WIDER,
+            words::wider(),
             Callback::new(move |()| sight.zoom(1.0 / FACTOR, about())),
         ),
-        button(words::LATER, Callback::new(move |()| along(ALONG))),
+        button(words::later(), Callback::new(move |()| along(ALONG))),
     ];
     view! {
         <div
@@ -228,7 +228,7 @@ pub fn zoomable(chart: AnyView, sight: Sight, cursor: RwSignal<f64>) -> AnyView 
             on:wheel=wheel
         >
             {chart}
-            <div class="zoom-buttons" role="group" aria-label=words::ZOOM>
+            <div class="zoom-buttons" role="group" aria-label=words::zoom()>
                 {moves.into_iter().collect::<Vec<_>>()}
                 <button
                     type="button"
@@ -239,7 +239,7 @@ pub fn zoomable(chart: AnyView, sight: Sight, cursor: RwSignal<f64>) -> AnyView 
                         sight.set(start, end - start);
                     }
                 >
-                    {words::ALL}
+                    {words::all()}
                 </button>
             </div>
         </div>

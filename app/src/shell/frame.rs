@@ -1,5 +1,6 @@
 //! The frame: what stands around every page.
 
+use super::language;
 use super::route::{Nav, Place};
 use super::settings::{Units, settings};
 use super::update::update_offer;
@@ -62,18 +63,19 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
     let name = move || {
         Some(car_name.get())
             .filter(|n| !n.is_empty())
-            .unwrap_or_else(|| words::CARS.into())
+            .unwrap_or_else(|| words::cars().into())
     };
     view! {
-        <a class="skip" href="#title" on:click=to_page>{words::SKIP}</a>
+        <a class="skip" href="#title" on:click=to_page>{words::skip()}</a>
         <header>
             <div class="header-line">
                 <a class="car-name" href=Route::Cars.href()><span>{name}</span></a>
                 <button type="button" class="plain" on:click=move |_| settings_open.set(true)>
-                    {words::SETTINGS}
+                    {words::settings()}
                 </button>
             </div>
             {update_offer()}
+            {lost()}
         </header>
         <div class="verdict-slot">{verdict.run()}</div>
         <main>
@@ -83,7 +85,7 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         </main>
         <div class="foot">
             {over.run()}
-            <nav class="places" aria-label=words::PLACES>
+            <nav class="places" aria-label=words::places()>
                 {Place::ALL.map(|place| place_link(nav, place)).into_iter().collect::<Vec<_>>()}
             </nav>
         </div>
@@ -91,6 +93,12 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
         {settings(settings_open, theme, pad, units)}
     }
     .into_any()
+}
+
+/// That the language wanted could not be had. It goes with the next start that has signal.
+fn lost() -> Option<AnyView> {
+    let name = language::lost()?;
+    Some(view! { <p class="note" role="status">{words::lost_language(name)}</p> }.into_any())
 }
 
 /// The link to a field of a page that was tapped.
@@ -133,5 +141,5 @@ fn switch(route: Route) -> Option<AnyView> {
             view! { <a href=page.href() aria-current=current>{words::title(page)}</a> }
         })
         .collect::<Vec<_>>();
-    Some(view! { <nav class="switch" aria-label=words::PAGES>{links}</nav> }.into_any())
+    Some(view! { <nav class="switch" aria-label=words::pages()>{links}</nav> }.into_any())
 }

@@ -1,6 +1,7 @@
-//! The settings sheet: light, units, keyboard.
+//! The settings sheet: units, light, keyboard, language.
 
-use super::{theme::Theme, words};
+use super::language::{self, LANGUAGES};
+use super::{notices::notices, theme::Theme, words};
 use crate::parts::choice::Choice;
 use crate::parts::pad::Pad;
 use crate::parts::sheet::sheet;
@@ -20,27 +21,34 @@ pub fn settings(open: RwSignal<bool>, theme: Theme, pad: Pad, units: Units) -> A
     let content = move || {
         let light = Choice::new(
             "light",
-            words::LIGHT,
-            words::LIGHTS,
+            words::light(),
+            words::lights(),
             Signal::derive(move || Some(theme.chosen())),
             Callback::new(move |at| theme.choose(at)),
         );
         let unit = Choice::new(
             "units",
-            words::UNITS,
-            words::UNIT_NAMES,
+            words::units(),
+            words::unit_names(),
             Signal::derive(move || units.metric.get().map(usize::from)),
             Callback::new(move |at| units.on_metric.run(at == 1)),
         );
         let typing = Choice::new(
             "typing",
-            words::TYPING,
-            words::KEYBOARDS,
+            words::typing(),
+            words::keyboards(),
             Signal::derive(move || Some(usize::from(pad.is_system()))),
             Callback::new(move |at| pad.set_system(at == 1)),
         );
+        let language = Choice::new(
+            "language",
+            words::language(),
+            LANGUAGES.map(|(_, name)| name),
+            Signal::stored(Some(language::spoken())),
+            Callback::new(language::choose),
+        );
         let unit = units.metric.get_untracked().map(|_| unit.view());
-        view! { {unit} {light.view()} {typing.view()} }
+        view! { {unit} {light.view()} {typing.view()} {language.view()} {notices()} }
     };
-    sheet(words::SETTINGS, open, content.into())
+    sheet(words::settings(), open, content.into())
 }

@@ -3,24 +3,65 @@
 use super::route::{Place, Route};
 
 pub const APP: &str = "Laneside";
-pub const SKIP: &str = "Skip to the page";
-pub const CARS: &str = "Your cars";
-pub const SETTINGS: &str = "Settings";
-pub const PLACES: &str = "Places";
-pub const PAGES: &str = "Pages here";
-pub const LIGHT: &str = "Light";
-pub const LIGHTS: [&str; 3] = ["As the phone", "Sun", "Night"];
-pub const UNITS: &str = "Units of this car";
-pub const UNIT_NAMES: [&str; 2] = ["Inch", "Metric"];
-pub const TYPING: &str = "Numbers are typed on";
-pub const KEYBOARDS: [&str; 2] = ["Number pad", "The phone's keyboard"];
-pub const UPDATE: &str = "A new version is ready. Your cars stay.";
-pub const UPDATE_NOW: &str = "Use it now";
-pub const UPDATE_LATER: &str = "Later";
+pub fn skip() -> &'static str {
+    say!("Skip to the page")
+}
+pub fn cars() -> &'static str {
+    say!("Your cars")
+}
+pub fn settings() -> &'static str {
+    say!("Settings")
+}
+pub fn notices() -> &'static str {
+    say!("Licenses of what is built in")
+}
+pub fn no_notices() -> &'static str {
+    say!("The file with the licenses is not on this phone. Load the page again with signal.")
+}
+pub fn places() -> &'static str {
+    say!("Places")
+}
+pub fn pages() -> &'static str {
+    say!("Pages here")
+}
+pub fn light() -> &'static str {
+    say!("Light")
+}
+pub fn lights() -> [&'static str; 3] {
+    say!(["As the phone", "Sun", "Night"])
+}
+pub fn units() -> &'static str {
+    say!("Units of this car")
+}
+pub fn unit_names() -> [&'static str; 2] {
+    say!(["Inch", "Metric"])
+}
+pub fn typing() -> &'static str {
+    say!("Numbers are typed on")
+}
+pub fn keyboards() -> [&'static str; 2] {
+    say!(["Number pad", "The phone's keyboard"])
+}
+pub fn language() -> &'static str {
+    say!("Language")
+}
+/// That the words of a language could not be had.
+pub fn lost_language(name: &str) -> String {
+    say!("No signal, and {name} was never loaded: English until it can be.")
+}
+pub fn update() -> &'static str {
+    say!("A new version is ready. Your cars stay.")
+}
+pub fn update_now() -> &'static str {
+    say!("Use it now")
+}
+pub fn update_later() -> &'static str {
+    say!(in "not now", "Later")
+}
 
 /// The short name of a page.
-pub const fn title(route: Route) -> &'static str {
-    match route {
+pub fn title(route: Route) -> &'static str {
+    say!(match route {
         Route::Welcome => "Welcome",
         Route::Board => "Board",
         Route::Cars => "Cars",
@@ -31,12 +72,12 @@ pub const fn title(route: Route) -> &'static str {
         Route::Day => "Day",
         Route::Swap => "Swap",
         Route::Log => "Log",
-    }
+    })
 }
 
 /// The question a page answers: its heading.
-pub const fn question(route: Route) -> &'static str {
-    match route {
+pub fn question(route: Route) -> &'static str {
+    say!(match route {
         Route::Welcome => "What brings you?",
         Route::Board => "What is on the car?",
         Route::Cars => "Which car?",
@@ -47,15 +88,15 @@ pub const fn question(route: Route) -> &'static str {
         Route::Day => "Will it last all rounds?",
         Route::Swap => "How do I do it?",
         Route::Log => "What did it really do?",
-    }
+    })
 }
 
 /// The name of a place.
-pub const fn place(place: Place) -> &'static str {
-    match place {
+pub fn place(place: Place) -> &'static str {
+    say!(match place {
         Place::Car => "Car",
         Place::Choose => "Choose",
         Place::RaceDay => "Race day",
         Place::Prove => "Do and prove",
-    }
+    })
 }

@@ -1,13 +1,17 @@
 //! What is kept in the browser's local storage, through gloo-storage.
 //!
-//! One entry a car (`laneside.car.3`), so that a broken one harms no other. An entry that
-//! cannot be read is moved as it is to a key of its own (`laneside.aside.3`): it is never
-//! overwritten, and the person can have it as a file.
+//! One entry a car (`laneside.car.3`), so that a broken one harms no other, and beside it the
+//! entry of the save before (`laneside.good.3`). An entry that cannot be read is moved as it is to a
+//! key of its own (`laneside.aside.3`): it is never overwritten, the person can have it as a file,
+//! and it comes back once a version can read it.
+//!
+//! An entry is written only over the text that this window read or wrote last: another text is
+//! another window's ([`Written::Elsewhere`]).
 //!
 //! Where the browser refuses, cars live in memory for as long as the app is open. Nothing here asks
 //! gloo-storage for a storage that is not there: it would panic.
 
-use super::{Listed, LogNote, Trial};
+use super::{Listed, LogNote, Told, Trial, spare};
 use crate::browser::{has_storage, storage};
 use gloo_storage::{LocalStorage, Storage};
 use laneside_core::car::Car;
@@ -18,19 +22,41 @@ use serde::{Deserialize, Serialize};
 use std::cell::RefCell;
 
 const CAR: &str = "laneside.car.";
+const GOOD: &str = "laneside.good.";
 const ASIDE: &str = "laneside.aside.";
 const ORDER: &str = "laneside.order";
 const OPEN: &str = "laneside.open";
+/// Whose passes are a deleted car's that can be had back: another window may not clear them.
+const DELETED: &str = "laneside.deleted";
 
 thread_local! {
     /// What the browser refused to keep.
     static UNSAVED: RefCell<Vec<(u32, Record)>> = const { RefCell::new(Vec::new()) };
+    /// The text of each entry as this window read or wrote it last.
+    static SEEN: RefCell<Vec<(u32, String)>> = const { RefCell::new(Vec::new()) };
+}
+
+/// How writing ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Written {
+    /// It is kept.
+    Kept,
+    /// The browser refuses; the car lives in memory.
+    Refused,
+    /// Nothing is written: the entry is another window's.
+    Elsewhere,
 }
 
 /// A saved car as it is written.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub(super) struct Record {
     file: String,
+    /// Grows from save to save, whatever the clock does; 0 in one of an earlier version.
+    #[serde(default)]
+    stamp: f64,
+    /// Which text of a version without stamps this was made of; 0 if of none.
+    #[serde(default)]
+    base: u32,
     #[serde(default)]
     drafts: Vec<(String, String)>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -71,6 +97,8 @@ impl Record {
         };
         Some(Self {
             file: saved.car.to_file().ok()?,
+            stamp: 0.0,
+            base: 0,
             drafts: keyed(&saved.drafts),
             measures: keyed(&saved.measures),
             trial,
@@ -83,7 +111,27 @@ impl Record {
         self.log.owner
     }
 
-    fn read(&self) -> Option<Saved> {
+    pub(super) fn from_text(text: &str) -> Option<Self> {
+        serde_json::from_str(text).ok()
+    }
+
+    fn to_text(&self) -> Option<String> {
+        serde_json::to_string(self).ok()
+    }
+
+    /// Whether this is a later state of a car than the entry is. One without a stamp may be later than any, unless it is
+    /// the very one that this was made of.
+    pub(super) fn is_newer_than(&self, entry: &str) -> bool {
+        Self::from_text(entry).is_some_and(|other| {
+            if other.stamp > 0.0 {
+                self.stamp > other.stamp
+            } else {
+                self.base == mark_of(entry)
+            }
+        })
+    }
+
+    pub(super) fn read(&self) -> Option<Saved> {
         let trial = self.trial.as_ref().and_then(|trial| {
             Some(Trial {
                 what: trial.what.clone(),
@@ -99,6 +147,12 @@ impl Record {
             note: self.log.clone(),
         })
     }
+}
+
+/// A number by which a text is known again (FNV-1a, 32 bits).
+fn mark_of(text: &str) -> u32 {
+    let mix = |mark: u32, byte: u8| (mark ^ u32::from(byte)).wrapping_mul(16_777_619);
+    text.bytes().fold(2_166_136_261, mix)
 }
 
 fn keyed<T: Clone>(fields: &[(Field, T)]) -> Vec<(String, T)> {
@@ -126,6 +180,10 @@ pub(super) struct Disk {
     pub(super) listed: Vec<Listed>,
     pub(super) open: Option<u32>,
     pub(super) aside: Vec<Aside>,
+    /// The cars that were taken from the save before.
+    pub(super) recovered: Vec<u32>,
+    /// What of this is to be told.
+    pub(super) told: Vec<Told>,
     /// Whether the browser refuses to keep anything.
     pub(super) failed: bool,
 }
@@ -145,22 +203,53 @@ fn raw(key: &str) -> Option<String> {
     storage()?.get_item(key).ok().flatten()
 }
 
-/// Reads what is saved, and sets aside what cannot be read.
+/// Reads what is saved; takes what is not whole from the save before, and sets aside what cannot be read.
 pub(super) fn read() -> Disk {
-    if !has_storage() {
-        return Disk {
-            listed: Vec::new(),
-            open: None,
-            aside: Vec::new(),
-            failed: true,
-        };
+    let mut disk = Disk {
+        listed: Vec::new(),
+        open: None,
+        aside: Vec::new(),
+        recovered: Vec::new(),
+        told: Vec::new(),
+        failed: !has_storage(),
+    };
+    if disk.failed {
+        return disk;
     }
     let mut listed = Vec::new();
+    let mut list = |id: u32| {
+        let Saved { car, .. } = read_car(id)?;
+        watch(id);
+        listed.push(Listed::new(id, &car));
+        Some(car.name)
+    };
+    for key in keys(ASIDE) {
+        // A newer version than the one that set it aside may read it; its key may be another's by now.
+        let record = raw(&key)
+            .and_then(|text| Record::from_text(&text))
+            .filter(|record| record.read().is_some());
+        let id = key[ASIDE.len()..].trim_end_matches('+').parse().ok();
+        if let (Some(id), Some(record)) = (id, record) {
+            let id = free_id(id);
+            if put_back(id, &record) == Written::Kept {
+                forget_key(&key);
+                let told = record.read().map(|saved| Told::Readable(saved.car.name));
+                disk.told.extend(told);
+            }
+        }
+    }
     for key in keys(CAR) {
-        let id = key[CAR.len()..].parse::<u32>().ok();
-        match id.and_then(|id| Some((id, read_car(id)?))) {
-            Some((id, Saved { car, .. })) => listed.push(Listed::new(id, &car)),
-            None => set_aside(&key),
+        let id = id_of(&key);
+        if id.and_then(&mut list).is_some() {
+            continue;
+        }
+        let is_free = set_aside(&key);
+        if let Some(id) = id.filter(|_| is_free)
+            && recover(id)
+            && let Some(name) = list(id)
+        {
+            disk.recovered.push(id);
+            disk.told.push(Told::Good(name));
         }
     }
     // The order is a wish: what it does not name comes last, by age.
@@ -171,11 +260,13 @@ pub(super) fn read() -> Disk {
     };
     sort_short(&mut listed, |a, b| place(a).cmp(&place(b)));
     let open: Option<u32> = LocalStorage::get(OPEN).ok();
-    let open = open
-        .filter(|id| listed.iter().any(|car| car.id == *id))
-        .or(listed.first().map(|car| car.id));
-    let aside = keys(ASIDE)
-        .into_iter()
+    // No car has the id 0: it says that none is to be open.
+    disk.open = open
+        .filter(|id| *id == 0 || listed.iter().any(|car| car.id == *id))
+        .or(listed.first().map(|car| car.id))
+        .filter(|id| *id != 0);
+    let aside = keys(ASIDE).into_iter();
+    disk.aside = aside
         .filter_map(|key| {
             Some(Aside {
                 text: raw(&key)?,
@@ -183,33 +274,85 @@ pub(super) fn read() -> Disk {
             })
         })
         .collect();
-    Disk {
-        listed,
-        open,
-        aside,
-        failed: false,
-    }
+    disk.listed = listed;
+    disk
 }
 
-/// Moves an entry to a free key of its own; stays where it is unless the copy is safe.
-fn set_aside(key: &str) {
-    let Some(text) = raw(key) else { return };
-    let Some(storage) = storage() else { return };
+/// Moves an entry to a free key of its own; stays where it is, and `false`, unless the copy is safe.
+fn set_aside(key: &str) -> bool {
+    let (Some(text), Some(storage)) = (raw(key), storage()) else {
+        return false;
+    };
     let mut place = format!("{ASIDE}{}", &key[CAR.len()..]);
     while raw(&place).is_some() {
         place.push('+');
     }
-    if storage.set_item(&place, &text).is_ok() && raw(&place).as_deref() == Some(&text) {
-        let _ = storage.remove_item(key);
-    }
+    storage.set_item(&place, &text).is_ok()
+        && raw(&place).as_deref() == Some(&text)
+        && storage.remove_item(key).is_ok()
+}
+
+/// Puts the save before in the place of an entry that is gone.
+fn recover(id: u32) -> bool {
+    let good = raw(&good_key(id)).and_then(|text| Record::from_text(&text));
+    good.is_some_and(|good| good.read().is_some() && put_back(id, &good) == Written::Kept)
 }
 
 fn key(id: u32) -> String {
     format!("{CAR}{id}")
 }
 
+fn good_key(id: u32) -> String {
+    format!("{GOOD}{id}")
+}
+
 fn unsaved<T>(with: impl FnOnce(&mut Vec<(u32, Record)>) -> T) -> T {
     UNSAVED.with_borrow_mut(with)
+}
+
+/// Which car's entry a key names.
+pub(super) fn id_of(key: &str) -> Option<u32> {
+    key.strip_prefix(CAR)?.parse().ok()
+}
+
+/// The text of a car's entry.
+pub(super) fn raw_car(id: u32) -> Option<String> {
+    raw(&key(id))
+}
+
+fn seen(id: u32) -> Option<String> {
+    let of = |cars: &Vec<(u32, String)>| {
+        let mut cars = cars.iter();
+        cars.find(|(of, _)| *of == id).map(|(_, text)| text.clone())
+    };
+    SEEN.with_borrow(of)
+}
+
+/// The text of every entry, as this window read or wrote it last.
+pub(super) fn seen_all() -> Vec<(u32, String)> {
+    SEEN.with_borrow(Clone::clone)
+}
+
+fn see(id: u32, text: Option<String>) {
+    SEEN.with_borrow_mut(|seen| {
+        seen.retain(|(of, _)| *of != id);
+        seen.extend(text.map(|text| (id, text)));
+    });
+}
+
+/// Whether an entry is not as this window read or wrote it last.
+pub(super) fn is_changed(id: u32) -> bool {
+    raw_car(id) != seen(id)
+}
+
+/// Whether a car lives in memory alone.
+pub(super) fn is_unsaved(id: u32) -> bool {
+    unsaved(|cars| cars.iter().any(|(of, _)| *of == id))
+}
+
+/// Whether anything is kept under an id, even something unreadable.
+pub(super) fn is_taken(id: u32) -> bool {
+    raw_car(id).is_some() || is_unsaved(id)
 }
 
 pub(super) fn read_record(id: u32) -> Option<Record> {
@@ -218,11 +361,7 @@ pub(super) fn read_record(id: u32) -> Option<Record> {
         cars.find(|(of, _)| *of == id)
             .map(|(_, record)| record.clone())
     });
-    unsaved.or_else(|| {
-        has_storage()
-            .then(|| LocalStorage::get(key(id)).ok())
-            .flatten()
-    })
+    unsaved.or_else(|| Record::from_text(&raw_car(id)?))
 }
 
 /// A saved car with what goes with it.
@@ -230,37 +369,84 @@ pub(super) fn read_car(id: u32) -> Option<Saved> {
     read_record(id)?.read()
 }
 
-/// Whose passes the saved cars name.
+/// Notes the entry of a car as it is now: the next save goes over this text and no other.
+pub(super) fn watch(id: u32) {
+    see(id, raw_car(id));
+}
+
+/// Whose passes the saved cars name, and the one deleted last.
 pub(super) fn owners() -> Vec<f64> {
     let ids = keys(CAR);
-    let ids = ids.iter().filter_map(|key| key[CAR.len()..].parse().ok());
+    let ids = ids.iter().filter_map(|key| id_of(key));
     let unsaved = unsaved(|cars| {
         cars.iter()
             .filter_map(|(_, car)| car.owner())
             .collect::<Vec<_>>()
     });
+    let deleted = raw(DELETED).and_then(|owner| owner.parse().ok());
     ids.filter_map(|id| read_record(id)?.owner())
         .chain(unsaved)
+        .chain(deleted)
         .collect()
+}
+
+/// Notes whose passes are the car's that was deleted last.
+pub(super) fn write_deleted(owner: Option<f64>) {
+    match owner {
+        Some(owner) => crate::browser::store(DELETED, &owner.to_string()),
+        None => forget_key(DELETED),
+    }
 }
 
 /// The first id from this one on under which nothing is kept, not even something unreadable.
 pub(super) fn free_id(from: u32) -> u32 {
-    let is_free =
-        |id: &u32| raw(&key(*id)).is_none() && unsaved(|cars| cars.iter().all(|(of, _)| of != id));
-    (from..).find(is_free).unwrap_or(from)
+    (from.max(1)..).find(|id| !is_taken(*id)).unwrap_or(from)
 }
 
-/// Saves a car; `false` where the browser refuses, and it lives in memory alone.
-pub(super) fn write(id: u32, record: &Record) -> bool {
-    let is_kept = has_storage() && LocalStorage::set(key(id), record).is_ok();
+/// Saves a car over the text that this window knows, with a stamp above the one there.
+pub(super) fn write(id: u32, mut record: Record) -> Written {
+    let now = raw_car(id);
+    if now.is_some() && now != seen(id) {
+        return Written::Elsewhere;
+    }
+    let before = read_record(id);
+    let stamp = before.as_ref().map_or(0.0, |before| before.stamp);
+    record.stamp = js_sys::Date::now().max(stamp + 1.0);
+    record.base = match (&before, &now) {
+        (Some(before), _) if before.stamp > 0.0 => before.base,
+        (_, Some(text)) => mark_of(text),
+        _ => 0,
+    };
+    if let (Some(storage), Some(now)) = (storage(), &now)
+        && storage.set_item(&good_key(id), now).is_err()
+    {
+        // The newest needs the room more.
+        let _ = storage.remove_item(&good_key(id));
+    }
+    put_back(id, &record)
+}
+
+/// Writes a record as it is, whatever is there, and reads it back.
+pub(super) fn put_back(id: u32, record: &Record) -> Written {
+    let text = record.to_text();
+    let put = |text: &String| {
+        let storage = storage()?;
+        storage.set_item(&key(id), text).ok()?;
+        (raw_car(id).as_ref() == Some(text)).then_some(())
+    };
+    let is_kept = text.as_ref().and_then(put).is_some();
     unsaved(|cars| {
         cars.retain(|(of, _)| *of != id);
         if !is_kept {
             cars.push((id, record.clone()));
         }
     });
-    is_kept
+    spare::write(id, text);
+    if !is_kept {
+        return Written::Refused;
+    }
+    watch(id);
+    Written::Kept
 }
 
 pub(super) fn write_open(id: u32) {
@@ -277,7 +463,10 @@ pub(super) fn write_order(order: &[u32]) {
 
 pub(super) fn forget(id: u32) {
     unsaved(|cars| cars.retain(|(of, _)| *of != id));
+    spare::write(id, None);
+    forget_key(&good_key(id));
     forget_key(&key(id));
+    see(id, None);
 }
 
 pub(super) fn forget_key(key: &str) {

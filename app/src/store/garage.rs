@@ -2,7 +2,7 @@
 
 use super::disk::{self, Record, Saved};
 use super::{Answer, Draft, LogNote, Store, Trial, take};
-use crate::words::board::{NEW_CAR, numbered};
+use crate::words::board::{new_car, numbered};
 use crate::words::cars;
 use laneside_core::car::Car;
 use laneside_core::car::entry::{Field, pulley};
@@ -73,6 +73,11 @@ impl Store {
             return;
         }
         self.drop_blank(id);
+        self.show_again(id);
+    }
+
+    /// Opens a saved car as it is on the disk now.
+    pub(super) fn show_again(self, id: u32) {
         let Some(Saved {
             mut car,
             drafts: texts,
@@ -120,6 +125,8 @@ impl Store {
         self.open.set(Some(id));
         self.answer.set(Some(Arc::new(Answer::new(car, None))));
         disk::write_open(id);
+        disk::watch(id);
+        self.saving_failed.set(disk::is_unsaved(id));
     }
 
     /// Adds a car and opens it.
@@ -208,6 +215,7 @@ impl Store {
         self.listed
             .update(|listed| removed = Some(listed.remove(place)));
         disk::forget(id);
+        disk::write_deleted(record.owner());
         self.write_order();
         self.deleted.set(removed.map(|listed| Deleted {
             listed,
@@ -248,8 +256,8 @@ impl Store {
         };
         let id = disk::free_id(listed.id);
         // Refused, it lives in memory alone, and the person is told.
-        self.note_saving(disk::write(id, &record));
-        self.deleted.set(None);
+        self.note_saving(disk::put_back(id, &record) == disk::Written::Kept);
+        self.close_undo();
         self.listed
             .update(|cars| cars.insert(place.min(cars.len()), Listed { id, ..listed }));
         self.write_order();
@@ -258,6 +266,7 @@ impl Store {
 
     /// Lets the deleted car go.
     pub fn close_undo(self) {
+        disk::write_deleted(None);
         self.deleted.set(None);
     }
 
@@ -273,7 +282,7 @@ impl Store {
             .update(|aside| aside.retain(|profile| profile.key != key));
     }
 
-    fn write_order(self) {
+    pub(super) fn write_order(self) {
         let order: Vec<u32> = self
             .listed
             .with_untracked(|listed| listed.iter().map(|car| car.id).collect());
@@ -288,7 +297,7 @@ fn is_blank(car: &Car) -> bool {
 
 /// What a new car is called: "My car", and where that is taken, "Car 2" or the next that is free.
 fn free_name(is_taken: impl Fn(&str) -> bool) -> String {
-    let mut name = NEW_CAR.to_owned();
+    let mut name = new_car().to_owned();
     let mut number = 1;
     while is_taken(&name) {
         number += 1;
@@ -303,7 +312,7 @@ fn is_given(name: &str) -> bool {
         .rsplit(' ')
         .next()
         .and_then(|number| number.parse().ok());
-    name == NEW_CAR || number.is_some_and(|number| name == numbered(number))
+    name == new_car() || number.is_some_and(|number| name == numbered(number))
 }
 
 #[cfg(test)]
@@ -323,11 +332,11 @@ mod tests {
     #[test]
     fn a_car_with_a_name_or_an_entry_is_not_blank() {
         for units in [System::Inch, System::Metric] {
-            assert!(is_blank(&Car::new(NEW_CAR, units)));
+            assert!(is_blank(&Car::new(new_car(), units)));
             assert!(!is_blank(&Car::new("Nettle", units)));
             assert!(is_blank(&Car::new("Car 2", units)));
             assert!(!is_blank(&Car::new("Car 02", units)));
-            let mut car = Car::new(NEW_CAR, units);
+            let mut car = Car::new(new_car(), units);
             car.engine.idle = Some(rpm(900.0));
             assert!(!is_blank(&car));
         }

@@ -7,17 +7,23 @@
 mod disk;
 mod garage;
 mod note;
+mod save;
 pub mod shelf;
+mod spare;
+mod stay;
+mod tabs;
+mod told;
 mod trial;
 
 pub use disk::Aside;
 pub use garage::Listed;
 pub use note::LogNote;
+pub use save::Safety;
+pub use told::Told;
 
 use std::sync::Arc;
 use std::time::Duration;
 
-use disk::{Record, Saved};
 use garage::Deleted;
 use laneside_core::car::Car;
 use laneside_core::car::entry::{EntryError, Field, pulley, set_measured, shown};
@@ -99,6 +105,10 @@ pub struct Store {
     deleted: RwSignal<Option<Deleted>>,
     aside: RwSignal<Vec<Aside>>,
     saving_failed: RwSignal<bool>,
+    spare_failed: RwSignal<bool>,
+    told: RwSignal<Vec<Told>>,
+    stays: RwSignal<Option<bool>>,
+    week_told: RwSignal<bool>,
 }
 
 impl Store {
@@ -120,10 +130,17 @@ impl Store {
             deleted: RwSignal::new(None),
             aside: RwSignal::new(disk.aside),
             saving_failed: RwSignal::new(disk.failed),
+            spare_failed: RwSignal::new(false),
+            told: RwSignal::new(disk.told),
+            stays: RwSignal::new(None),
+            week_told: RwSignal::new(true),
         };
+        store.look_at_spares(disk.recovered);
         if let Some(id) = disk.open {
             store.open_car(id);
         }
+        store.follow_tabs();
+        store.look_whether_it_stays();
         store
     }
 
@@ -405,49 +422,5 @@ impl Store {
         self.answer
             .set(Some(Arc::new(Answer::new(car, before.as_deref()))));
         self.save();
-    }
-
-    /// Whether the last change could not be saved, tracked.
-    pub fn saving_failed(self) -> bool {
-        self.saving_failed.get()
-    }
-
-    fn save(self) {
-        let (Some(id), Some(answer)) = (self.open.get_untracked(), self.answer.get_untracked())
-        else {
-            return;
-        };
-        let now = Listed::new(id, &answer.car);
-        let changed = self
-            .listed
-            .with_untracked(|listed| listed.iter().any(|car| car.id == id && *car != now));
-        if changed {
-            self.listed.update(|listed| {
-                if let Some(car) = listed.iter_mut().find(|car| car.id == id) {
-                    *car = now;
-                }
-            });
-        }
-        let drafts = self.drafts.with_untracked(|drafts| {
-            drafts
-                .iter()
-                .filter(|draft| draft.error.is_some())
-                .map(|draft| (draft.field, draft.text.clone()))
-                .collect()
-        });
-        let record = Record::new(&Saved {
-            car: answer.car.clone(),
-            drafts,
-            measures: self.pending.get_untracked(),
-            trial: self.trial.get_untracked(),
-            note: self.note.get_untracked(),
-        });
-        self.note_saving(record.is_some_and(|record| disk::write(id, &record)));
-    }
-
-    fn note_saving(self, saved: bool) {
-        if self.saving_failed.get_untracked() == saved {
-            self.saving_failed.set(!saved);
-        }
     }
 }

@@ -41,7 +41,9 @@ impl Store {
         self.open.get_untracked()?;
         let known = self.note.with_untracked(|note| note.owner);
         known.or_else(|| {
-            let new = js_sys::Date::now();
+            // A clock set back gives no number twice.
+            let highest = self.owners().into_iter().fold(0.0, f64::max);
+            let new = js_sys::Date::now().max(highest + 1.0);
             self.note.update(|note| note.owner = Some(new));
             self.save();
             Some(new)

@@ -16,6 +16,9 @@ const DATABASE: &str = "laneside";
 const VERSION: u32 = 1;
 const TEXTS: &str = "passes";
 
+/// The owner of the spare copies of cars; no car has it.
+pub const SPARE: f64 = 0.0;
+
 /// Why the database did not do it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ShelfError {
@@ -101,18 +104,24 @@ impl Work {
     }
 
     /// Waits until all of it is written for good.
-    async fn end(self) -> Kept<()> {
+    async fn end(&self) -> Kept<()> {
         let is_done = either(|done, failed| {
             self.transaction.set_oncomplete(Some(done));
             self.transaction.set_onabort(Some(failed));
         });
         let is_done = is_done.await;
-        self.database.close();
         if is_done {
             return Ok(());
         }
         let error = self.transaction.error();
         Err(error.map_or(ShelfError::Refused, |error| ShelfError::from_js(&error)))
+    }
+}
+
+impl Drop for Work {
+    /// One left open would hold up another version's change of the database.
+    fn drop(&mut self) {
+        self.database.close();
     }
 }
 
@@ -136,7 +145,6 @@ pub async fn texts(owner: f64) -> Kept<Vec<(f64, String)>> {
     // Both are asked for before either is waited for: a transaction with nothing to do ends.
     let keys: Array = answer(&keys).await?.unchecked_into();
     let values: Array = answer(&values).await?.unchecked_into();
-    work.database.close();
     let number = |key: JsValue| key.unchecked_into::<Array>().get(1).as_f64();
     let pairs = keys.iter().zip(values.iter());
     Ok(pairs
@@ -173,25 +181,15 @@ async fn delete_at(place: JsValue) -> Kept<()> {
     work.end().await
 }
 
-/// The owners of which anything is kept.
+/// The owners of which passes are kept.
 pub async fn owners() -> Kept<Vec<f64>> {
     let work = Work::start(IdbTransactionMode::Readonly).await?;
     let keys = work.texts.get_all_keys();
     let keys = keys.map_err(|error| ShelfError::from_js(&error))?;
     let keys: Array = answer(&keys).await?.unchecked_into();
-    work.database.close();
     let owner = |key: JsValue| key.unchecked_into::<Array>().get(0).as_f64();
     let mut owners: Vec<f64> = keys.iter().filter_map(owner).collect();
+    owners.retain(|owner| *owner != SPARE);
     owners.dedup();
     Ok(owners)
-}
-
-/// Asks the browser not to clear what is kept when the phone runs out of room. It may say no, and asks nobody.
-pub fn ask_to_stay() {
-    let storage = leptos::prelude::window().navigator().storage();
-    if let Ok(asked) = storage.persist() {
-        leptos::task::spawn_local(async move {
-            let _ = JsFuture::from(asked).await;
-        });
-    }
 }

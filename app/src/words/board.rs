@@ -1,47 +1,94 @@
 //! The words of the first visit and of the board.
 
+use super::tongue::look;
+use laneside_core::car::Car;
 use laneside_core::quantity::System;
 
 /// What a new car is called until the person says otherwise.
-pub const NEW_CAR: &str = "My car";
+pub fn new_car() -> &'static str {
+    say!("My car")
+}
 
 /// What a new car is called where others are about.
 pub fn numbered(number: usize) -> String {
-    format!("Car {number}")
+    say!("Car {number}")
 }
 
 /// The doors: what brings the person, and what lies behind.
-pub const DOORS: [(&str, &str); 2] = [
-    (
-        "The voltage drops",
-        "Read a log, or type four readings, and see what is wrong before what to buy. No pulley is needed for it.",
-    ),
-    (
-        "I am choosing a pulley",
-        "Put the one on the car beside another, and see which sizes work.",
-    ),
-];
+pub fn doors() -> [(&'static str, &'static str); 2] {
+    say!([
+        (
+            "The voltage drops",
+            "Read a log, or type four readings, and see what is wrong before what to buy. No pulley is needed for it.",
+        ),
+        (
+            "I am choosing a pulley",
+            "Put the one on the car beside another, and see which sizes work.",
+        ),
+    ])
+}
 /// What the person needs for it.
-pub const NEEDS: &str =
-    "Five entries: both pulleys, limiter, idle, and the amps on the alternator's case.";
-pub const DEMO_HEAD: &str = "Only looking? Two invented cars";
-pub const DEMO_LINES: [&str; 2] = [
-    "An eighth-mile bracket coupe with a small pulley. Invented.",
-    "A six-speed time-attack hatchback, everything electric. Invented.",
-];
+pub fn needs() -> &'static str {
+    say!("Five entries: both pulleys, limiter, idle, and the amps on the alternator's case.")
+}
+pub fn demo_head() -> &'static str {
+    say!("Only looking? Two invented cars")
+}
+pub fn demo_lines() -> [&'static str; 2] {
+    say!([
+        "An eighth-mile bracket coupe with a small pulley. Invented.",
+        "A six-speed time-attack hatchback, everything electric. Invented.",
+    ])
+}
 
-pub const NEXT: &str = "Next";
-pub const SEE: &str = "See the verdict";
-pub const LIST: &str = "So far";
-pub const MEASURED: &str = "How was it measured?";
-pub const SPEED: &str = "Alternator at the limiter";
-pub const REST_ON_CAR: &str = "Everything else is assumed for now. Change it on the page Car.";
+/// What the invented cars bring by name.
+const DEMO_NAMES: [&str; 9] = note!([
+    "Main straight",
+    "Hairpin",
+    "Climb",
+    "Chicane",
+    "Back straight",
+    "Long right",
+    "Last corner",
+    "bracket bolt",
+    "water pump",
+]);
+
+/// Puts what an invented car brings by name into the language in use.
+pub fn name_demo(car: &mut Car) {
+    let segments = car.course.segments.iter_mut().map(|one| &mut one.name);
+    let obstacles = car.belt_drive.obstacles.iter_mut().map(|one| &mut one.name);
+    for name in segments.chain(obstacles).chain(&mut car.drive.accessories) {
+        if DEMO_NAMES.contains(&name.as_str()) {
+            *name = look(name).to_owned();
+        }
+    }
+}
+
+pub fn next() -> &'static str {
+    say!("Next")
+}
+pub fn see() -> &'static str {
+    say!("See the verdict")
+}
+pub fn list() -> &'static str {
+    say!("So far")
+}
+pub fn measured() -> &'static str {
+    say!("How was it measured?")
+}
+pub fn speed() -> &'static str {
+    say!("Alternator at the limiter")
+}
+pub fn rest_on_car() -> &'static str {
+    say!("Everything else is assumed for now. Change it on the page Car.")
+}
 
 /// The switch of the units: those in force, and the way to the others.
-pub const fn units(units: System) -> (&'static str, &'static str) {
+pub fn units(units: System) -> (&'static str, &'static str) {
     match units {
-        System::Inch => ("Sizes in inches.", "Use millimeters"),
-        System::Metric => ("Sizes in millimeters.", "Use inches"),
+        System::Inch => (say!("Sizes in inches."), say!("Use millimeters")),
+        System::Metric => (say!("Sizes in millimeters."), say!("Use inches")),
     }
 }
 
@@ -49,41 +96,6 @@ pub const RPM: &str = "rpm";
 
 /// What stands beside the speed: its spread, and the limit as a figure or a range.
 pub fn limit(spread: &str, limit: &str, assumed: bool) -> String {
-    let assumed = if assumed { " (assumed)" } else { "" };
-    format!("{spread} {RPM}, limit {limit} {RPM}{assumed}")
-}
-
-/// Which languages are spoken where lengths are in inches, as a browser names them.
-pub fn units_of(language: &str) -> System {
-    let is_inch = language == "my"
-        || ["my-", "en-US", "en-LR", "es-US"]
-            .iter()
-            .any(|start| language.starts_with(start));
-    if is_inch {
-        System::Inch
-    } else {
-        System::Metric
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::units_of;
-    use laneside_core::quantity::System::{Inch, Metric};
-
-    #[test]
-    fn inches_are_guessed_where_they_are_used() {
-        for (language, units) in [
-            ("en-US", Inch),
-            ("my", Inch),
-            ("my-MM", Inch),
-            ("en-LR", Inch),
-            ("en-GB", Metric),
-            ("en", Metric),
-            ("de-DE", Metric),
-            ("", Metric),
-        ] {
-            assert_eq!(units_of(language), units, "{language}");
-        }
-    }
+    let assumed = say!(if assumed { " (assumed)" } else { "" });
+    say!("{spread} {RPM}, limit {limit} {RPM}{assumed}")
 }

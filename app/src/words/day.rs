@@ -13,41 +13,102 @@ use laneside_core::race::{
 };
 use laneside_core::tolerance::Spread95;
 
-pub const ANSWERS: &str =
-    "Day follows the battery round after round, with both pulleys, and says whether it lasts.";
-pub const NEEDS: &str = "Needed: the car's pulleys, alternator and loads first.";
-pub const CHART: &str = "Chart of the day";
-pub const RAIL: &str = "Time of the day";
-pub const PERCENT: &str = "% charged";
-pub const CHARGE_AXIS: &str = "battery charge, %";
-pub const VOLTAGE_AXIS: &str = "lowest with the engine running, V";
-pub const TIME_AXIS: &str = "hours";
-pub const ROUNDS_TABLE: &str = "Round after round";
-pub const ROUNDS_HEAD: [&str; 5] = ["Round", "% after", "lowest, V", "start, V", "rests, V"];
-pub const RESCUES: &str = "What saves the day";
-pub const RESCUES_NOTE: &str = "The least of each kind, by itself, with the day run again.";
-pub const NO_RESCUE: &str = "Nothing by itself: not more of the charger in the longest stop, not one load off, not a pulley on hand. Two together may.";
-pub const OTHERWISE: &str = "And if";
-pub const DAY: &str = "The day";
-pub const KIND: (&str, [&str; 3]) = (
+pub fn answers() -> &'static str {
+    say!("Day follows the battery round after round, with both pulleys, and says whether it lasts.")
+}
+pub fn needs() -> &'static str {
+    say!("Needed: the car's pulleys, alternator and loads first.")
+}
+pub fn chart() -> &'static str {
+    say!("Chart of the day")
+}
+pub fn rail() -> &'static str {
+    say!("Time of the day")
+}
+pub fn percent_label() -> &'static str {
+    say!("% charged")
+}
+pub fn charge_axis() -> &'static str {
+    say!("battery charge, %")
+}
+pub fn voltage_axis() -> &'static str {
+    say!("lowest with the engine running, V")
+}
+pub fn time_axis() -> &'static str {
+    say!("hours")
+}
+pub fn rounds_table() -> &'static str {
+    say!("Round after round")
+}
+pub fn rounds_head() -> [&'static str; 5] {
+    say!(["Round", "% after", "lowest, V", "start, V", "rests, V"])
+}
+pub fn rescues() -> &'static str {
+    say!("What saves the day")
+}
+pub fn rescues_note() -> &'static str {
+    say!("The least of each kind, by itself, with the day run again.")
+}
+pub fn no_rescue() -> &'static str {
+    say!(
+        "Nothing by itself: not more of the charger in the longest stop, not one load off, not a pulley on hand. Two together may."
+    )
+}
+pub fn otherwise_label() -> &'static str {
+    say!("And if")
+}
+pub fn day() -> &'static str {
+    say!("The day")
+}
+pub const KIND: (&str, [&str; 3]) = note!((
     "Kind of day",
     ["Bracket day", "Track day, sessions", "Test and tune"],
-);
-pub const KIND_NOTE: &str = "Another kind puts its usual steps in place of yours.";
-pub const STEPS: &str = "One round, step by step";
-pub const STEPS_NOTE: &str = "Times are common practice until you change them.";
-pub const ADD_STEP: &str = "Add a step";
-pub const REMOVE_STEP: &str = "Take out this step";
-pub const FULL: &str = "No more than 24.";
-pub const PHASE: &str = "Phase";
-pub const WITH: &str = "In this step";
-pub const SWITCHES: [&str; 2] = ["Pit charger on", "All switched off"];
-pub const READING: &str = "A meter reading during the day";
-pub const READING_NOTE: &str = "With everything off. It sets the charge from that round on.";
-pub const CHARGER: &str = "Pit charger";
-pub const LATE: &str = "Shorter stays in the pits late in the day";
-pub const MORE: &str = "Weather, starter, lowest voltage";
-pub const SOURCES: &str = "Battery, wiring and times as their own notes say; templates of a day: common practice, no source; solved with the pair of Dormand and Prince, 1980.";
+));
+pub const KIND_NOTE: &str = note!("Another kind puts its usual steps in place of yours.");
+pub fn steps() -> &'static str {
+    say!("One round, step by step")
+}
+pub fn steps_note() -> &'static str {
+    say!("Times are common practice until you change them.")
+}
+pub fn add_step() -> &'static str {
+    say!("Add a step")
+}
+pub fn remove_step() -> &'static str {
+    say!("Take out this step")
+}
+pub fn full() -> &'static str {
+    say!("No more than 24.")
+}
+pub fn phase() -> &'static str {
+    say!("Phase")
+}
+pub fn with() -> &'static str {
+    say!("In this step")
+}
+pub fn switches() -> [&'static str; 2] {
+    say!(["Pit charger on", "All switched off"])
+}
+pub fn reading() -> &'static str {
+    say!("A meter reading during the day")
+}
+pub fn reading_note() -> &'static str {
+    say!("With everything off. It sets the charge from that round on.")
+}
+pub fn charger() -> &'static str {
+    say!("Pit charger")
+}
+pub fn late() -> &'static str {
+    say!("Shorter stays in the pits late in the day")
+}
+pub fn more() -> &'static str {
+    say!("Weather, starter, lowest voltage")
+}
+pub fn sources() -> &'static str {
+    say!(
+        "Battery, wiring and times as their own notes say; templates of a day: common practice, no source; solved with the pair of Dormand and Prince, 1980."
+    )
+}
 
 /// The verdict on one pulley's day; its spreads come a moment later.
 pub fn verdict(
@@ -59,9 +120,9 @@ pub fn verdict(
     let Some(spreads) = spreads else {
         return Verdict {
             status: Form::Blank,
-            word: "WORKING OUT".to_owned(),
+            word: tell!("WORKING OUT"),
             figure: format!("{}\u{a0}%", percent(day.end_soc())),
-            line: "Charge at the end. How sure it is comes in a moment.".to_owned(),
+            line: tell!("Charge at the end. How sure it is comes in a moment."),
             action: None,
         };
     };
@@ -72,13 +133,13 @@ pub fn verdict(
     let figure = if low == high {
         format!("{low}\u{a0}%")
     } else {
-        format!("{low} to {high}\u{a0}%")
+        say!("{low} to {high}\u{a0}%")
     };
     let status = day.status(spreads);
     let (form, word) = match status {
-        Status::Holds => (Form::Holds, "LASTS"),
-        Status::Fails => (Form::Over, "RUNS OUT"),
-        Status::TooClose => (Form::Close, "TOO CLOSE"),
+        Status::Holds => (Form::Holds, say!("LASTS")),
+        Status::Fails => (Form::Over, say!("RUNS OUT")),
+        Status::TooClose => (Form::Close, say!("TOO CLOSE")),
     };
     let standings = day.standings(spreads);
     let worst = standings.first();
@@ -109,36 +170,36 @@ fn percent(part: f64) -> String {
 /// A day that lasts, and what it asks for.
 fn lasts(car: &Car, day: &DayStudy, other: Option<&Otherwise>) -> String {
     let lowest = day.lowest_v().map_or_else(String::new, |volts| {
-        format!(" Lowest {} {}.", pass::v(volts), names::read_at(car))
+        say!(" Lowest {} {}.", pass::v(volts), names::read_at(car))
     });
     let revs = other.and_then(|other| {
         let (round, _) = other.not_revved?.ends?;
-        Some(format!(
+        Some(say!(
             " Rev it past {} rpm after each start, or it ends in round {round}.",
             pass::rpm(other.turn_on_rpm)
         ))
     });
-    format!("Charge at the end.{lowest}{}", revs.unwrap_or_default())
+    say!("Charge at the end.{lowest}{}", revs.unwrap_or_default())
 }
 
 /// A day that does not last, or may not.
 fn open(car: &Car, day: &DayStudy, worst: &Standing<DayAnswer>) -> String {
     if let Some((round, ends)) = day.ends() {
-        let may = if worst.status == Status::Fails {
+        let may = say!(if worst.status == Status::Fails {
             "In round"
         } else {
             "May end in round"
-        };
+        });
         return format!("{may} {round}: {}.", self::ends(car, day, ends));
     }
     if let Some((round, ends)) = day.gone.and_then(|gone| gone.ends) {
-        return format!(
+        return say!(
             "If output over the limit is gone, it ends in round {round}: {}.",
             self::ends(car, day, ends)
         );
     }
     let volts = |what: String| {
-        format!(
+        say!(
             "{what} {} to {}, needed {}.",
             pass::volts(worst.least),
             pass::v(worst.most),
@@ -146,9 +207,9 @@ fn open(car: &Car, day: &DayStudy, worst: &Standing<DayAnswer>) -> String {
         )
     };
     match worst.answer {
-        DayAnswer::Running => volts(format!("Lowest running, {}:", names::read_at(car))),
-        DayAnswer::AtStart => volts("At a start, at the battery:".to_owned()),
-        DayAnswer::After(round) | DayAnswer::Least(round) => format!(
+        DayAnswer::Running => volts(say!("Lowest running, {}:", names::read_at(car))),
+        DayAnswer::AtStart => volts(tell!("At a start, at the battery:")),
+        DayAnswer::After(round) | DayAnswer::Least(round) => say!(
             "In round {round} the battery is at {} to {}\u{a0}%.",
             percent(worst.least.max(0.0)),
             percent(worst.most.min(1.0))
@@ -158,22 +219,22 @@ fn open(car: &Car, day: &DayStudy, worst: &Standing<DayAnswer>) -> String {
 
 fn ends(car: &Car, day: &DayStudy, ends: Ends) -> String {
     match ends {
-        Ends::Start => format!(
+        Ends::Start => say!(
             "under {} at a start, it may not turn over",
             pass::v(day.cranks_v)
         ),
-        Ends::Voltage => format!(
+        Ends::Voltage => say!(
             "under {} {} with the engine running",
             pass::v(day.least_v),
             names::read_at(car)
         ),
-        Ends::Empty => "the battery is empty".to_owned(),
+        Ends::Empty => tell!("the battery is empty"),
     }
 }
 
 /// What a reading during the day says of the model.
 pub fn reading_off(reading: &ReadingOff) -> String {
-    format!(
+    say!(
         "Before round {}: the reading says {}\u{a0}% charged, worked out was {}\u{a0}%. From there on the day follows the reading.",
         reading.before_round,
         percent(reading.read_soc),
@@ -194,9 +255,9 @@ pub fn volts_at(day: &DayStudy, hours: f64) -> String {
     day.at(hours * 3_600.0)
         .map_or_else(String::new, |(_, sample)| {
             if sample.settled.regime == Regime::Collapsed {
-                "nothing left for the loads".to_owned()
+                tell!("nothing left for the loads")
             } else {
-                format!("{} at the battery", pass::v(sample.settled.node_v))
+                say!("{} at the battery", pass::v(sample.settled.node_v))
             }
         })
 }
@@ -218,7 +279,7 @@ pub fn at(car: &Car, days: &Days, hours: f64) -> String {
         .first()
         .and_then(|(_, day)| day.at(hours * 3_600.0));
     here.map_or_else(String::new, |(segment, _)| {
-        format!(
+        say!(
             "after {}, round {}, {}",
             clock(hours),
             segment.round,
@@ -230,7 +291,7 @@ pub fn at(car: &Car, days: &Days, hours: f64) -> String {
 /// The readout in words.
 pub fn readings(days: &Days, hours: f64, at: &str) -> String {
     let each = days.each.iter().map(|(name, day)| {
-        format!(
+        say!(
             "{name}: {} % charged, {}",
             charge_at(day, hours),
             volts_at(day, hours)
@@ -243,14 +304,14 @@ pub fn readings(days: &Days, hours: f64, at: &str) -> String {
 pub fn summary(days: &Days) -> String {
     let each = days.each.iter().map(|(name, day)| {
         let lowest = day.lowest_v().map_or_else(String::new, |volts| {
-            format!(", lowest {} V with the engine running", pass::volts(volts))
+            say!(", lowest {} V with the engine running", pass::volts(volts))
         });
-        format!(
+        say!(
             "{name}: {} % charged at the end{lowest}",
             percent(day.end_soc())
         )
     });
-    format!(
+    say!(
         "Battery charge and lowest voltage over the day. {}.",
         each.collect::<Vec<_>>().join("; ")
     )
@@ -258,16 +319,16 @@ pub fn summary(days: &Days) -> String {
 
 /// The line that the person will not race under.
 pub fn least(volts_v: f64) -> String {
-    format!("least: {}", pass::v(volts_v))
+    say!("least: {}", pass::v(volts_v))
 }
 
 /// The rounds as rows.
 pub fn rounds(day: &DayStudy) -> Vec<Vec<String>> {
-    let volts = |value: Option<f64>| value.map_or_else(|| "none".to_owned(), pass::volts);
+    let volts = |value: Option<f64>| value.map_or_else(|| tell!("none"), pass::volts);
     (1..)
         .zip(&day.rounds)
         .map(|(number, round): (u32, _)| {
-            let mark = if round.ends.is_some() { ": ends" } else { "" };
+            let mark = say!(if round.ends.is_some() { ": ends" } else { "" });
             vec![
                 format!("{number}{mark}"),
                 percent(round.end_soc),
@@ -287,7 +348,7 @@ pub fn rescue(car: &Car, rescue: &Rescue) -> String {
         place.map_or_else(String::new, |place| names::phase(car, place))
     };
     match rescue {
-        Rescue::Charger { step, minutes } => format!(
+        Rescue::Charger { step, minutes } => say!(
             "The charger on for {}\u{a0}min of every {}.",
             show::fixed(*minutes, 0),
             stay(&where_(*step))
@@ -296,7 +357,7 @@ pub fn rescue(car: &Car, rescue: &Rescue) -> String {
             step,
             minutes,
             round,
-        } => format!(
+        } => say!(
             "Or once only: {}\u{a0}min in the {} of round {round}.",
             show::fixed(*minutes, 0),
             where_(*step)
@@ -304,15 +365,15 @@ pub fn rescue(car: &Car, rescue: &Rescue) -> String {
         Rescue::Load { place } => {
             let id = laneside_core::resolve::InputId::Load(*place);
             let load = verdicts::capital(&names::input(car, id));
-            format!("{load} off while the engine is off.")
+            say!("{load} off while the engine is off.")
         }
-        Rescue::Pulley { pulley } => format!("The {} pulley.", names::size(car, pulley)),
+        Rescue::Pulley { pulley } => say!("The {} pulley.", names::size(car, pulley)),
     }
 }
 
 fn stay(phase: &str) -> String {
     if phase == names::phase_id("pits") {
-        "stay in the pits".to_owned()
+        tell!("stay in the pits")
     } else {
         phase.to_owned()
     }
@@ -321,30 +382,30 @@ fn stay(phase: &str) -> String {
 /// The same day in other ways, line by line.
 pub fn otherwise(other: &Otherwise, day: &DayStudy) -> Vec<String> {
     let stops = |ends: Ends| match ends {
-        Ends::Start => format!("it may not turn over, under {}", pass::v(day.cranks_v)),
-        Ends::Voltage => format!("the voltage is too low, under {}", pass::v(day.least_v)),
-        Ends::Empty => "the battery is empty".to_owned(),
+        Ends::Start => say!("it may not turn over, under {}", pass::v(day.cranks_v)),
+        Ends::Voltage => say!("the voltage is too low, under {}", pass::v(day.least_v)),
+        Ends::Empty => tell!("the battery is empty"),
     };
     let count = |passes: Passes| match passes {
-        None => "more than 30 passes".to_owned(),
-        Some((0, ends)) => format!("not one pass, {}", stops(ends)),
-        Some((1, ends)) => format!("1 pass, then {}", stops(ends)),
-        Some((passes, ends)) => format!("{passes} passes, then {}", stops(ends)),
+        None => tell!("more than 30 passes"),
+        Some((0, ends)) => say!("not one pass, {}", stops(ends)),
+        Some((1, ends)) => say!("1 pass, then {}", stops(ends)),
+        Some((passes, ends)) => say!("{passes} passes, then {}", stops(ends)),
     };
     let mut lines = Vec::new();
     lines.extend(other.passes.map(|passes| {
         let gone = other.passes_gone.filter(|gone| *gone != passes);
         match gone {
-            Some(gone) => format!(
+            Some(gone) => say!(
                 "Back to back, no break: {} if output over the limit holds; {} if it is gone.",
                 count(passes),
                 count(gone)
             ),
-            None => format!("Back to back, no break: {}.", count(passes)),
+            None => say!("Back to back, no break: {}.", count(passes)),
         }
     }));
     lines.extend(other.passes_on_battery.map(|passes| {
-        format!(
+        say!(
             "With a dead alternator, on the battery alone: {}.",
             count(passes)
         )
@@ -352,24 +413,24 @@ pub fn otherwise(other: &Otherwise, day: &DayStudy) -> Vec<String> {
     let other_day = |end: DayEnd| {
         let lowest = end
             .lowest_v
-            .map_or_else(String::new, |volts| format!(", lowest {}", pass::v(volts)));
+            .map_or_else(String::new, |volts| say!(", lowest {}", pass::v(volts)));
         let soc = percent(end.end_soc);
         match end.ends {
             Some((round, ends)) => {
-                format!(
+                say!(
                     "it ends in round {round} at {soc}\u{a0}%{lowest}: {}",
                     stops(ends)
                 )
             }
-            None => format!("{soc}\u{a0}% at the end{lowest}"),
+            None => say!("{soc}\u{a0}% at the end{lowest}"),
         }
     };
     lines.extend(
         day.gone
-            .map(|end| format!("If output over the limit is gone: {}.", other_day(end))),
+            .map(|end| say!("If output over the limit is gone: {}.", other_day(end))),
     );
     lines.extend(other.not_revved.map(|end| {
-        format!(
+        say!(
             "If nobody revs it past {} rpm after a start, so that it never turns on at idle: {}.",
             pass::rpm(other.turn_on_rpm),
             other_day(end)
@@ -381,22 +442,22 @@ pub fn otherwise(other: &Otherwise, day: &DayStudy) -> Vec<String> {
 /// What is known of a step.
 pub fn step(step: &DayStep, is_pass: bool) -> String {
     let mut line = if is_pass {
-        "as long as the pass".to_owned()
+        tell!("as long as the pass")
     } else if step.seconds < 90.0 {
         format!("{} s", show::fixed(step.seconds, 0))
     } else {
         format!("{} min", show::fixed(step.seconds / 60.0, 0))
     };
     if step.off {
-        line.push_str(", all off");
+        line.push_str(say!(", all off"));
     }
     match step.starts {
         0 => {}
-        1 => line.push_str(", 1 start"),
-        more => line.push_str(&format!(", {more} starts")),
+        1 => line.push_str(say!(", 1 start")),
+        more => line.push_str(&say!(", {more} starts")),
     }
     if step.charger {
-        line.push_str(", charger on");
+        line.push_str(say!(", charger on"));
     }
     line
 }
@@ -405,7 +466,7 @@ pub fn step(step: &DayStep, is_pass: bool) -> String {
 pub fn books(books: &Books) -> String {
     let wh = |joules: f64| show::fixed(joules / 3_600.0, 0);
     let lost = books.path_j + books.ohmic_j + books.pair_j + books.unstored_j;
-    format!(
+    say!(
         "{} Wh made, {} into loads, {} lost, {} stored",
         wh(books.generated_j),
         wh(books.loads_j),

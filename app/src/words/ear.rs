@@ -13,54 +13,115 @@ use laneside_core::quantity::parse::Kind;
 use laneside_core::quantity::show::{self, rounded_to_spread};
 use laneside_core::quantity::{System, plain};
 
-pub const TITLE: &str = "Tension by ear";
-pub const ANSWERS: &str = "Pluck the belt: how fast the span swings tells how tight it is.";
-pub const NO_SPAN: &str = "Needed: the pulleys, their places and the belt first.";
-pub const CAUTION: &str = "Engine off, cool, key out before a hand goes near the belt. Hair, sleeves and rings off. Never pluck a belt that turns.";
-pub const SPAN: &str = "Span to pluck";
-pub const SPAN_NOTE: &str =
-    "The longest free span is best: a short one reads high, since the belt is stiff.";
-pub const HOW: &str = "How to pluck";
-pub const STEPS: [&str; 4] = [
-    "Quiet around the car: engine, fans and pumps off.",
-    "Hold the bottom of the phone a hand's width from the middle of the span. It must not touch.",
-    "Pluck the middle with one finger and let it ring. Wait a second. Again, three times or more.",
-    "Turn the crank by hand a little and pluck again: a belt that reads otherwise has a bad spot, or a pulley runs out.",
-];
-pub const LISTEN: &str = "Listen";
-pub const STOP: &str = "Stop listening";
-pub const PRIVATE: &str = "Sound is worked out on this phone and gone at once. Nothing is recorded, sent or kept but the frequency. The microphone is off again after 30 seconds, or when you leave the page.";
-pub const ASKING: &str = "The browser asks for the microphone.";
-pub const READY: &str = "Listening. Pluck the span and let it ring.";
-pub const READINGS: &str = "Heard and typed, this span";
-pub const READINGS_NOTE: &str =
-    "Take the mark off a reading that does not count. The next time you listen starts anew.";
-pub const TAKE: &str = "Take it as the static tension";
-pub const TAKEN: &str = "This is the static tension that grip is worked out with.";
-pub const CLEAR: &str = "Delete these readings";
-pub const BY_HAND: &str = "Frequency by hand";
-pub const BY_HAND_NOTE: &str = "From anything else that tells it.";
-pub const ADD: &str = "Add it";
-pub const FULL: &str = "No more than 12.";
-pub const FREQUENCY: &str = "Frequency";
-pub const TENSION: &str = "Tension of the span";
-pub const WANTED: &str = "Grip needs";
-pub const DISAGREE: &str = "These readings are too far apart to be one span's. Take the mark off the odd one, or delete them and pluck again.";
-pub const ALL_OUT: &str = "No reading counts.";
-pub const NO_WANTED: &str = "What grip needs of this span is not known yet.";
+pub fn title() -> &'static str {
+    say!("Tension by ear")
+}
+pub fn answers() -> &'static str {
+    say!("Pluck the belt: how fast the span swings tells how tight it is.")
+}
+pub fn no_span() -> &'static str {
+    say!("Needed: the pulleys, their places and the belt first.")
+}
+pub fn caution() -> &'static str {
+    say!(
+        "Engine off, cool, key out before a hand goes near the belt. Hair, sleeves and rings off. Never pluck a belt that turns."
+    )
+}
+pub fn span_label() -> &'static str {
+    say!("Span to pluck")
+}
+pub fn span_note() -> &'static str {
+    say!("The longest free span is best: a short one reads high, since the belt is stiff.")
+}
+pub fn how() -> &'static str {
+    say!("How to pluck")
+}
+pub fn steps() -> [&'static str; 4] {
+    say!([
+        "Quiet around the car: engine, fans and pumps off.",
+        "Hold the bottom of the phone a hand's width from the middle of the span. It must not touch.",
+        "Pluck the middle with one finger and let it ring. Wait a second. Again, three times or more.",
+        "Turn the crank by hand a little and pluck again: a belt that reads otherwise has a bad spot, or a pulley runs out.",
+    ])
+}
+pub fn listen() -> &'static str {
+    say!("Listen")
+}
+pub fn stop() -> &'static str {
+    say!("Stop listening")
+}
+pub fn private() -> &'static str {
+    say!(
+        "Sound is worked out on this phone and gone at once. Nothing is recorded, sent or kept but the frequency. The microphone is off again after 30 seconds, or when you leave the page."
+    )
+}
+pub fn asking() -> &'static str {
+    say!("The browser asks for the microphone.")
+}
+pub fn ready() -> &'static str {
+    say!("Listening. Pluck the span and let it ring.")
+}
+pub fn readings() -> &'static str {
+    say!("Heard and typed, this span")
+}
+pub fn readings_note() -> &'static str {
+    say!("Take the mark off a reading that does not count. The next time you listen starts anew.")
+}
+pub fn take() -> &'static str {
+    say!("Take it as the static tension")
+}
+pub fn taken() -> &'static str {
+    say!("This is the static tension that grip is worked out with.")
+}
+pub fn clear() -> &'static str {
+    say!("Delete these readings")
+}
+pub fn by_hand() -> &'static str {
+    say!("Frequency by hand")
+}
+pub fn by_hand_note() -> &'static str {
+    say!("From anything else that tells it.")
+}
+pub fn add() -> &'static str {
+    say!("Add it")
+}
+pub fn full_label() -> &'static str {
+    say!("No more than 12.")
+}
+pub fn frequency_label() -> &'static str {
+    say!("Frequency")
+}
+pub fn tension_label() -> &'static str {
+    say!("Tension of the span")
+}
+pub fn wanted_label() -> &'static str {
+    say!("Grip needs")
+}
+pub fn disagree() -> &'static str {
+    say!(
+        "These readings are too far apart to be one span's. Take the mark off the odd one, or delete them and pluck again."
+    )
+}
+pub fn all_out() -> &'static str {
+    say!("No reading counts.")
+}
+pub fn no_wanted() -> &'static str {
+    say!("What grip needs of this span is not known yet.")
+}
 
 /// What is being heard.
 pub fn not_heard(why: NotHeard) -> String {
     match why {
         NotHeard::TooShort | NotHeard::Silence => {
-            "Nothing to hear. Pluck the span; hold the phone nearer.".to_owned()
+            tell!("Nothing to hear. Pluck the span; hold the phone nearer.")
         }
-        NotHeard::Clipped => "Too loud for the microphone. Hold the phone farther away.".to_owned(),
-        NotHeard::Noise => {
+        NotHeard::Clipped => {
+            tell!("Too loud for the microphone. Hold the phone farther away.")
+        }
+        NotHeard::Noise => tell!(
             "Noise, but no tone that rings. Pluck, hold the phone nearer, or find a quieter place."
-                .to_owned()
-        }
-        NotHeard::Engine { hz } => format!(
+        ),
+        NotHeard::Engine { hz } => say!(
             "A steady sound, about {} Hz: an engine, a fan or a pump runs. Switch it off, key out. With it running nothing is taken.",
             show::fixed(hz, 0)
         ),
@@ -74,15 +135,15 @@ pub fn heard(heard_hz: &[f64]) -> String {
     };
     let last = reading(*last);
     match heard_hz.len() {
-        1 => format!("1 pluck heard, {last}. Again."),
-        2 => format!("2 plucks heard, the last {last}. Once more."),
-        count => format!("{count} plucks heard, the last {last}."),
+        1 => say!("1 pluck heard, {last}. Again."),
+        2 => say!("2 plucks heard, the last {last}. Once more."),
+        count => say!("{count} plucks heard, the last {last}."),
     }
 }
 
 /// Why nothing is listened to any more, and after how many plucks.
 pub fn end(end: End, count: usize) -> String {
-    let text = match end {
+    let text = say!(match end {
         End::Refused => {
             "The microphone is refused. Allow it for this page in the browser's settings, or type the frequency."
         }
@@ -99,7 +160,7 @@ pub fn end(end: End, count: usize) -> String {
         }
         End::TimeUp if count == 0 => "30 seconds without a pluck: the microphone is off.",
         End::TimeUp => "30 seconds are over: the microphone is off.",
-    };
+    });
     text.to_owned()
 }
 
@@ -119,8 +180,8 @@ pub fn reading(hz: f64) -> String {
 pub fn frequency(plucks: &Plucks) -> (String, String) {
     let rounded = rounded_to_spread(plucks.hz, plucks.half_width_hz);
     let of = match plucks.count {
-        1 => "one reading; three show how far they scatter".to_owned(),
-        count => format!("{count} readings"),
+        1 => tell!("one reading; three show how far they scatter"),
+        count => say!("{count} readings"),
     };
     (
         rounded.value_text(),
@@ -169,9 +230,10 @@ fn in_full(newtons: f64, spread: Spread, units: System) -> String {
 
 /// What grip needs of the span.
 pub fn wanted((newtons, spread): (f64, Spread), units: System) -> String {
-    format!(
-        "{WANTED} {} at rest in this span.",
-        in_full(newtons, spread, units)
+    say!(
+        "{wanted} {} at rest in this span.",
+        in_full(newtons, spread, units),
+        wanted = wanted_label()
     )
 }
 
@@ -180,15 +242,15 @@ pub fn verdict(heard: &Measured, needed: (f64, Spread), units: System) -> Verdic
     let (status, word, next) = match against(heard, needed.0, needed.1) {
         Against::Enough => (
             Status::Holds,
-            "TIGHT ENOUGH",
-            "Much more than that costs bearings: the maker's figure comes first.",
+            say!("TIGHT ENOUGH"),
+            say!("Much more than that costs bearings: the maker's figure comes first."),
         ),
         Against::TooSlack => (
             Status::Short,
-            "TOO SLACK",
-            "Set it tighter, turn the crank two turns by hand, and pluck again.",
+            say!("TOO SLACK"),
+            say!("Set it tighter, turn the crank two turns by hand, and pluck again."),
         ),
-        Against::TooCloseToCall => (Status::Close, "TOO CLOSE TO CALL", doubt(heard)),
+        Against::TooCloseToCall => (Status::Close, say!("TOO CLOSE TO CALL"), doubt(heard)),
     };
     Verdict {
         status,
@@ -201,7 +263,7 @@ pub fn verdict(heard: &Measured, needed: (f64, Spread), units: System) -> Verdic
 
 /// Where most of the spread comes from, and what settles it.
 fn doubt(heard: &Measured) -> &'static str {
-    match heard.shares.first() {
+    say!(match heard.shares.first() {
         Some((BeltInput::Mass, _)) => {
             "Most of the doubt is the belt's mass: weigh a belt of this kind."
         }
@@ -209,7 +271,7 @@ fn doubt(heard: &Measured) -> &'static str {
             "Most of the doubt is the span's length: measure where the belt leaves and meets."
         }
         _ => "Most of the doubt is the frequency: pluck again, in quiet.",
-    }
+    })
 }
 
 /// What stands behind the tension.
@@ -226,19 +288,23 @@ pub fn working(
     };
     let row = |name: &str, value: String, input| {
         let part = show::fixed(share(input), 0);
-        (name.to_owned(), format!("{value}, {part} % of the doubt"))
+        (name.to_owned(), say!("{value}, {part} % of the doubt"))
     };
     let percent = |with: WithHalfWidth| show::fixed(100.0 * with.half_width / with.value, 0);
     Working {
-        formula: "tension = 4 x mass per length x (span x frequency)²".to_owned(),
+        formula: tell!("tension = 4 x mass per length x (span x frequency)²"),
         inputs: vec![
             row(
-                "Mass of the belt",
-                format!("{} g/m ±{} %", show::fixed(1_000.0 * mass.value, 0), percent(mass)),
+                say!("Mass of the belt"),
+                format!(
+                    "{} g/m ±{} %",
+                    show::fixed(1_000.0 * mass.value, 0),
+                    percent(mass)
+                ),
                 BeltInput::Mass,
             ),
             row(
-                "Free span",
+                say!("Free span"),
                 format!(
                     "{} ±{}",
                     belt::length(1_000.0 * length.value, units),
@@ -247,7 +313,7 @@ pub fn working(
                 BeltInput::SpanLength,
             ),
             row(
-                "Frequency",
+                say!("Frequency"),
                 format!(
                     "{} Hz ±{}",
                     show::fixed(plucks.hz, 1),
@@ -256,15 +322,17 @@ pub fn working(
                 BeltInput::Frequency,
             ),
         ],
-        source: "A string's lowest tone: Rayleigh, The Theory of Sound, chapter VI. The belt's stiffness is left out: it makes a short span read high. Of a frequency heard 2 % are doubted at least.".to_owned(),
+        source: tell!(
+            "A string's lowest tone: Rayleigh, The Theory of Sound, chapter VI. The belt's stiffness is left out: it makes a short span read high. Of a frequency heard 2 % are doubted at least."
+        ),
     }
 }
 
 /// That there is no room for one more.
 pub fn full() -> Fault {
     Fault {
-        found: "Found 12 readings of this span.".to_owned(),
-        needed: "Needed: delete these first.".to_owned(),
+        found: tell!("Found 12 readings of this span."),
+        needed: tell!("Needed: delete these first."),
     }
 }
 

@@ -20,7 +20,7 @@ fn fault(found: String, needed: impl Into<String>) -> Fault {
 pub fn unknown_passes(count: usize) -> Fault {
     Fault {
         found: crate::words::cars::unknown_passes(count),
-        needed: "Needed for them: a newer version of the app.".to_owned(),
+        needed: tell!("Needed for them: a newer version of the app."),
     }
 }
 
@@ -36,8 +36,8 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
         } => {
             let say = |value: f64| in_quantity(value, *quantity, units);
             fault(
-                format!("Found {}.", say(*found)),
-                format!("Needed: {} to {}.", say(*low), say(*high)),
+                say!("Found {}.", say(*found)),
+                say!("Needed: {} to {}.", say(*low), say(*high)),
             )
         }
         EntryError::Length {
@@ -52,20 +52,20 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
                     System::Inch => "in",
                     System::Metric => "mm",
                 };
-                format!(
+                say!(
                     " Did you mean {} {unit}? Then type the unit.",
                     show::fixed(other.number, 2)
                 )
             });
             let typed: String = text.trim().chars().take(24).collect();
             let understood = if typed.chars().any(char::is_alphabetic) {
-                format!("Found \"{typed}\", which is {}.", say(*found))
+                say!("Found \"{typed}\", which is {}.", say(*found))
             } else {
-                format!("Found {}.", say(*found))
+                say!("Found {}.", say(*found))
             };
             fault(
                 understood,
-                format!(
+                say!(
                     "Needed: {} to {}.{}",
                     say(*low),
                     say(*high),
@@ -74,29 +74,29 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
             )
         }
         EntryError::CurveLine { line, found } => fault(
-            format!("Found \"{found}\" in line {line}."),
-            "Needed: a speed and a current in each line, such as 2000 85.",
+            say!("Found \"{found}\" in line {line}."),
+            say!("Needed: a speed and a current in each line, such as 2000 85."),
         ),
         EntryError::Curve(error) => curve(*error),
         EntryError::ContinuousFirst => fault(
-            "Found a limit for moments without one for good.".into(),
-            "Needed: the continuous limit first.",
+            tell!("Found a limit for moments without one for good."),
+            say!("Needed: the continuous limit first."),
         ),
         EntryError::CurrentFirst => fault(
-            "Found the volts of a reading without its amps.".into(),
-            "Needed: the clamp-meter total first.",
+            tell!("Found the volts of a reading without its amps."),
+            say!("Needed: the clamp-meter total first."),
         ),
         EntryError::SizeFirst => fault(
-            "Found a speed limit of a pulley without a size.".into(),
-            "Needed: its size first.",
+            tell!("Found a speed limit of a pulley without a size."),
+            say!("Needed: its size first."),
         ),
         EntryError::VoltageFirst => fault(
-            "Found the round or the hours of a reading without its volts.".into(),
-            "Needed: what the meter read first.",
+            tell!("Found the round or the hours of a reading without its volts."),
+            say!("Needed: what the meter read first."),
         ),
         EntryError::Designation(error) => fault(
-            format!("Found \"{}\".", text.trim()),
-            format!("Needed: {}.", super::belt::designation(*error)),
+            say!("Found \"{}\".", text.trim()),
+            say!("Needed: {}.", super::belt::designation(*error)),
         ),
         EntryError::Fault(error) => car(error),
     }
@@ -106,26 +106,26 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
 pub fn file(error: &FileError) -> Fault {
     match error {
         FileError::TooLong { found } => fault(
-            format!("Found {} kB.", show::grouped(*found as f64 / 1024.0, 0)),
-            format!(
+            say!("Found {} kB.", show::grouped(*found as f64 / 1024.0, 0)),
+            say!(
                 "Needed: a car file, {} kB at the most without its kept passes.",
                 LONGEST / 1024
             ),
         ),
         FileError::Unreadable(_) => fault(
-            "Found no whole car file.".into(),
-            "Needed: a file as this page saves it, unchanged.",
+            tell!("Found no whole car file."),
+            say!("Needed: a file as this page saves it, unchanged."),
         ),
         FileError::Foreign { found } => {
             let found: String = found.chars().take(24).collect();
             fault(
-                format!("Found a file of another kind: \"{found}\"."),
-                "Needed: a car file as this page saves it.",
+                say!("Found a file of another kind: \"{found}\"."),
+                say!("Needed: a car file as this page saves it."),
             )
         }
         FileError::Newer { found } => fault(
-            format!("Found a file of version {found}, from a newer Laneside."),
-            "Needed: this app in its newest version. Open it once with signal.",
+            say!("Found a file of version {found}, from a newer Laneside."),
+            say!("Needed: this app in its newest version. Open it once with signal."),
         ),
         FileError::Invalid(error) => car(error),
     }
@@ -134,8 +134,8 @@ pub fn file(error: &FileError) -> Fault {
 /// A file that the phone does not hand out.
 pub fn unread_file() -> Fault {
     fault(
-        "Found a file that cannot be read.".into(),
-        "Needed: a file that is on this phone.",
+        tell!("Found a file that cannot be read."),
+        say!("Needed: a file that is on this phone."),
     )
 }
 
@@ -143,29 +143,44 @@ pub fn unread_file() -> Fault {
 pub fn stale(label: &str, text: &str) -> String {
     let typed: String = text.trim().chars().take(16).collect();
     if typed.is_empty() {
-        format!("From before {label} was cleared.")
+        say!("From before {label} was cleared.")
     } else {
-        format!("From before {label} became \"{typed}\".")
+        say!("From before {label} became \"{typed}\".")
     }
 }
 
 /// The way to a field that is in the way.
 pub fn mend(label: &str) -> String {
-    format!("Mend {label}")
+    say!("Mend {label}")
 }
 
 fn parse(error: &ParseError, text: &str) -> Fault {
     let typed: String = text.trim().chars().take(24).collect();
     let found = if typed.is_empty() {
-        "Found nothing.".to_owned()
+        tell!("Found nothing.")
     } else {
-        format!("Found \"{typed}\".")
+        say!("Found \"{typed}\".")
     };
-    let said = error.to_string();
-    let needed = said
-        .split_once("need ")
-        .map_or("a number", |(_, needed)| needed);
-    fault(found, format!("Needed: {needed}."))
+    let needed = match error {
+        ParseError::TooLong { most, .. } => say!("at most {most} characters"),
+        ParseError::TooManyDigits { most, .. } => say!("at most {most} digits"),
+        ParseError::ZeroDenominator { .. } => {
+            tell!("something other than zero under the line")
+        }
+        ParseError::ImproperFraction { .. } => tell!("a fraction less than one"),
+        ParseError::NotWhole { .. } => tell!("a whole number of zero or more"),
+        ParseError::UnknownUnit { needed, .. } | ParseError::WrongUnit { needed, .. } => {
+            match needed.units() {
+                [] => tell!("no unit"),
+                units => units.join(say!(" or ")),
+            }
+        }
+        ParseError::RatioWithoutOne { .. } => tell!("1 on one side, as in 2.4 : 1"),
+        ParseError::Empty | ParseError::NotANumber { .. } | ParseError::Trailing { .. } => {
+            tell!("a number")
+        }
+    };
+    fault(found, say!("Needed: {needed}."))
 }
 
 fn in_quantity(value: f64, quantity: Quantity, units: System) -> String {
@@ -174,7 +189,7 @@ fn in_quantity(value: f64, quantity: Quantity, units: System) -> String {
         Quantity::Current => format!("{} A", show::grouped(value, decimals(value))),
         Quantity::Voltage => format!("{} V", show::grouped(value, 1)),
         Quantity::Temperature => show::temperature(celsius(value), units).to_string(),
-        Quantity::Turns => format!("{} turns", show::grouped(value, 2)),
+        Quantity::Turns => say!("{} turns", show::grouped(value, 2)),
         Quantity::Percent => format!("{} %", show::grouped(value, 0)),
         Quantity::Of(kind) => plain::show(value, kind, units).to_string(),
     }
@@ -183,28 +198,30 @@ fn in_quantity(value: f64, quantity: Quantity, units: System) -> String {
 fn curve(error: CurveError) -> Fault {
     match error {
         CurveError::TooFew { found } => fault(
-            format!("Found {found} point."),
-            "Needed: two points at the least.",
+            say!("Found {found} point."),
+            say!("Needed: two points at the least."),
         ),
         CurveError::TooMany { found } => fault(
-            format!("Found {found} points."),
-            "Needed: 40 points at the most.",
+            say!("Found {found} points."),
+            say!("Needed: 40 points at the most."),
         ),
         CurveError::NotRising { point } => fault(
-            format!("Point {point} is not at a higher speed than the one before it."),
-            "Needed: points in order, lowest speed first.",
+            say!("Point {point} is not at a higher speed than the one before it."),
+            say!("Needed: points in order, lowest speed first."),
         ),
         CurveError::Falls { point } => fault(
-            format!("Point {point} lies more than a tenth below the highest before it."),
-            "Needed: a curve that hardly falls. A larger fall is a slip of the finger or a machine past its limit: leave it out.",
+            say!("Point {point} lies more than a tenth below the highest before it."),
+            say!(
+                "Needed: a curve that hardly falls. A larger fall is a slip of the finger or a machine past its limit: leave it out."
+            ),
         ),
         CurveError::FlatStart => fault(
-            "The second point gives no more than the first.".into(),
-            "Needed: one point at a lower speed, where output still rises.",
+            tell!("The second point gives no more than the first."),
+            say!("Needed: one point at a lower speed, where output still rises."),
         ),
         CurveError::OutOfRange { point } => fault(
-            format!("Point {point} is out of range."),
-            "Needed: 1 to 30,000 rpm and 0 to 1,000 A.",
+            say!("Point {point} is out of range."),
+            say!("Needed: 1 to 30,000 rpm and 0 to 1,000 A."),
         ),
     }
 }
@@ -218,8 +235,8 @@ pub fn car(error: &CarFault) -> Fault {
             over,
             than,
         } => fault(
-            format!("Found {} for {}.", say_number(what, *found), part(what)),
-            format!(
+            say!("Found {} for {}.", say_number(what, *found), part(what)),
+            say!(
                 "Needed: more than {}, which is {}.",
                 part(over),
                 // Of a list the number before or after is meant, which is what this one is.
@@ -232,8 +249,8 @@ pub fn car(error: &CarFault) -> Fault {
             low,
             high,
         } => fault(
-            format!("Found {} for {}.", say_number(what, *found), part(what)),
-            format!(
+            say!("Found {} for {}.", say_number(what, *found), part(what)),
+            say!(
                 "Needed: {} to {}.",
                 say_number(what, *low),
                 say_number(what, *high)
@@ -241,41 +258,65 @@ pub fn car(error: &CarFault) -> Fault {
         ),
         CarFault::Curve(error) => curve(*error),
         CarFault::TooMany { what, found, most } => fault(
-            format!("Found {found} {what}."),
-            format!("Needed: {most} at the most."),
+            say!("Found {found} {}.", many(what)),
+            say!("Needed: {most} at the most."),
         ),
         CarFault::Name { .. } => fault(
-            "Found no name, or a very long one.".into(),
-            "Needed: 1 to 60 characters.",
+            tell!("Found no name, or a very long one."),
+            say!("Needed: 1 to 60 characters."),
         ),
         CarFault::Cells { found, allowed } => fault(
-            format!("Found {found} cells."),
-            match allowed {
+            say!("Found {found} cells."),
+            say!(match allowed {
                 [4] => "Needed: 4 of lithium iron phosphate.",
                 _ => "Needed: 6 of lead-acid for 12 V, 8 for 16 V.",
-            },
+            }),
         ),
         CarFault::Wire { .. } => fault(
-            "Found a wire size that is not made.".into(),
-            "Needed: 0.5 to 240 mm2, or 20 to 4/0 AWG.",
+            tell!("Found a wire size that is not made."),
+            say!("Needed: 0.5 to 240 mm2, or 20 to 4/0 AWG."),
         ),
         CarFault::NoPhase { id } => fault(
-            format!("Found a step of the day in \"{id}\"."),
-            "Needed: one of the car's phases.",
+            say!("Found a step of the day in \"{id}\"."),
+            say!("Needed: one of the car's phases."),
         ),
         CarFault::NoPulley { .. } => fault(
-            "Found a pulley of the belt named that is not there.".into(),
-            "Needed: one of the pulleys in the belt's way, and another at the other end.",
+            tell!("Found a pulley of the belt named that is not there."),
+            say!("Needed: one of the pulleys in the belt's way, and another at the other end."),
         ),
         CarFault::PhaseId { .. } => fault(
-            "Found two phases of the same kind.".into(),
-            "Needed: each phase once.",
+            tell!("Found two phases of the same kind."),
+            say!("Needed: each phase once."),
         ),
     }
 }
 
+/// What there is too much of.
+fn many(what: &str) -> &str {
+    say!(match what {
+        "entries of the history" => "entries of the history",
+        "ticked" => "boxes ticked",
+        "characters" => "characters",
+        "gears" => "gears",
+        "points" => "points",
+        "segments" => "segments",
+        "steps" => "steps of a round",
+        "pulleys of the belt" => "pulleys of the belt",
+        "frequencies heard" => "frequencies heard",
+        "distances by tape" => "distances by tape",
+        "sides answered" => "sides answered",
+        "obstacles" => "obstacles",
+        "loads" => "loads",
+        "duty" => "phases of a load",
+        "phases" => "phases",
+        "on_hand" => "pulleys on hand",
+        "accessories" => "accessories",
+        other => return other,
+    })
+}
+
 fn part(what: &str) -> &str {
-    match what {
+    say!(match what {
         "limiter_rpm" => "the limiter",
         "idle_rpm" => "idle",
         "idle_in_gear_rpm" => "idle in gear",
@@ -289,10 +330,10 @@ fn part(what: &str) -> &str {
         "continuous_rpm" => "the continuous limit",
         "alternator_turns / crank_turns" | "read_alternator_rpm / read_engine_rpm" => "the ratio",
         other => match Field::of_file(other) {
-            Some(field) => fields::label(field),
-            None => other,
+            Some(field) => return fields::label(field),
+            None => return other,
         },
-    }
+    })
 }
 
 fn say_number(what: &str, value: f64) -> String {

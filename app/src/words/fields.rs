@@ -9,14 +9,19 @@ mod typical;
 pub use how::{How, how, how_measured};
 pub use typical::typical;
 
+use super::tongue::look;
 use laneside_core::car::entry::Field;
 use laneside_core::data::memory::Default as Ranged;
 use laneside_core::drive::Measure;
 use laneside_core::quantity::parse::Kind;
 use laneside_core::quantity::{System, plain};
 
-const MEMORY: &str = "From memory.";
-const PRACTICE: &str = "Common practice.";
+fn memory() -> &'static str {
+    say!("From memory.")
+}
+fn practice() -> &'static str {
+    say!("Common practice.")
+}
 
 /// Label, note and steps of a field of battery, wiring, pass or day.
 struct Words {
@@ -39,15 +44,17 @@ fn more(field: Field) -> Option<Words> {
 fn ranged(range: Ranged, kind: Kind, units: System) -> String {
     let say = |value| plain::show(value, kind, units);
     let (value, low, high) = (say(range.value), say(range.lowest), say(range.highest));
-    format!("{value}, {low} to {high}. {MEMORY}")
+    say!("{value}, {low} to {high}. {memory}", memory = memory())
 }
 
 /// Asks for the way a pulley was measured.
-pub const MEASURED: &str = "Size is";
+pub fn measured() -> &'static str {
+    say!("Size is")
+}
 
 /// The label of a field.
 pub fn label(field: Field) -> &'static str {
-    match field {
+    say!(match field {
         Field::Name => "Name of the car",
         Field::Crank => "Crank pulley",
         Field::Fitted => "Alternator pulley",
@@ -91,20 +98,20 @@ pub fn label(field: Field) -> &'static str {
         | Field::CardDrop(_)
         | Field::CardAmps(_)
         | Field::CardNotes
-        | Field::HistoryNotes(_) => super::swap::label(field),
-        _ => more(field).map_or("", |words| words.label),
-    }
+        | Field::HistoryNotes(_) => return super::swap::label(field),
+        _ => return more(field).map_or("", |words| look(words.label)),
+    })
 }
 
 /// What a field is, in one line; of a pulley, by the way it is measured. May be empty.
 pub fn note(field: Field, measure: Measure) -> &'static str {
-    match field {
+    say!(match field {
         Field::Crank
         | Field::Fitted
         | Field::Tried
         | Field::TriedCrank
         | Field::StageDriven
-        | Field::StageDriving => size_note(measure),
+        | Field::StageDriving => return size_note(measure),
         Field::OnHand(_) => "",
         Field::CrankTurns => "Turned by hand. Ten turns tell more than two.",
         Field::AlternatorTurns => "Counted meanwhile, to an eighth of a turn.",
@@ -142,16 +149,16 @@ pub fn note(field: Field, measure: Measure) -> &'static str {
         | Field::LoadDuty(..)
         | Field::PhaseName(_)
         | Field::PhaseSpeed(_) => "",
-        _ => more(field).map_or("", |words| words.note),
-    }
+        _ => return more(field).map_or("", |words| look(words.note)),
+    })
 }
 
 fn size_note(measure: Measure) -> &'static str {
-    match measure {
+    say!(match measure {
         Measure::Called => "As it is called. That may be 1/8 in (3 mm) off.",
         Measure::Caliper => "Diameter, across the rib tips.",
         Measure::Tape => "Circumference, once around the rib tips.",
         Measure::Effective => "Effective diameter, from its maker's drawing.",
         Measure::Pitch => "Pitch diameter, where the belt's cords run.",
-    }
+    })
 }

@@ -1,6 +1,7 @@
 //! Findings in words: what each is, its value, and where it is from.
 
 use crate::words::names;
+use crate::words::tongue::look;
 use laneside_core::car::Car;
 use laneside_core::finding::{Finding, Mark, Provenance, Source, Status, WorkingInput};
 use laneside_core::quantity::System;
@@ -9,11 +10,11 @@ use laneside_core::quantity::System;
 pub fn title(car: &Car, finding: &Finding) -> String {
     let mut title = code(finding.code).to_owned();
     if let Some(pulley) = finding.pulley {
-        title.push_str(if pulley == "on_car" {
+        title.push_str(say!(if pulley == "on_car" {
             ", on the car"
         } else {
             ", to try"
-        });
+        }));
     }
     if let Some(phase) = &finding.phase {
         let own = car
@@ -27,7 +28,7 @@ pub fn title(car: &Car, finding: &Finding) -> String {
 }
 
 fn code(code: &str) -> &str {
-    match code {
+    say!(match code {
         "speed_ratio" => "Speed ratio",
         "speed_at_limiter" => "Alternator speed at the limiter",
         "speed_at_overshoot" => "Alternator speed past the limiter",
@@ -62,24 +63,24 @@ fn code(code: &str) -> &str {
         "crank_window_possible_from" => "Crank pulley may work from",
         "crank_window_possible_to" => "Crank pulley may work up to",
         "accessory_speed_ratio" => "Speed of the other accessories over now",
-        other => other,
-    }
+        other => return other,
+    })
 }
 
 /// The value of a finding with its spread; the judgment where it has no value.
 pub fn value(finding: &Finding, units: System) -> String {
     let Some(value) = finding.value else {
         return match finding.status {
-            Some(Status::Holds) => "holds".to_owned(),
-            Some(Status::TooClose) => "too close to call".to_owned(),
-            Some(Status::Fails) => "fails".to_owned(),
-            None => "none".to_owned(),
+            Some(Status::Holds) => tell!("holds"),
+            Some(Status::TooClose) => tell!("too close to call"),
+            Some(Status::Fails) => tell!("fails"),
+            None => tell!("none"),
         };
     };
     let mut said = names::quantity(value, finding.unit, units);
     if let Some(spread) = finding.spread.filter(|spread| spread.widest() > 0.0) {
         let side = |by: f64| names::quantity(value + by, finding.unit, units);
-        said.push_str(&format!(" ({} to {})", side(-spread.down), side(spread.up)));
+        said.push_str(&say!(" ({} to {})", side(-spread.down), side(spread.up)));
     }
     said
 }
@@ -88,8 +89,8 @@ pub fn value(finding: &Finding, units: System) -> String {
 pub fn input(input: &WorkingInput, units: System) -> String {
     let value = names::quantity(input.value, input.unit, units);
     match input.provenance {
-        Provenance::Assumed => format!("{value}, assumed"),
-        Provenance::Suggested => format!("{value}, suggested"),
+        Provenance::Assumed => say!("{value}, assumed"),
+        Provenance::Suggested => say!("{value}, suggested"),
         Provenance::Entered | Provenance::Derived => value,
     }
 }
@@ -99,15 +100,15 @@ pub fn sources(sources: &[Source]) -> String {
     let said: Vec<String> = sources
         .iter()
         .map(|source| {
-            let mark = match source.mark {
+            let mark = say!(match source.mark {
                 Mark::Published => "published",
                 Mark::PublishedSummary => "published, read in a summary",
                 Mark::Memory => "from memory",
                 Mark::CommonPractice => "common practice",
                 Mark::Derived => "derived",
-                Mark::Entered => return source.citation.to_owned(),
-            };
-            format!("{} [{mark}]", source.citation)
+                Mark::Entered => return look(source.citation).to_owned(),
+            });
+            format!("{} [{mark}]", look(source.citation))
         })
         .collect();
     said.join("; ")

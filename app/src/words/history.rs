@@ -9,25 +9,46 @@ use laneside_core::drive::Pulley;
 use laneside_core::job::{Due, Fitting};
 use laneside_core::quantity::show;
 
-pub const HISTORY: &str = "On the car so far";
-pub const EMPTY: &str =
-    "Nothing is written down yet. A swap that is done writes itself down; so can you.";
-pub const NOTE: &str = "Write down what is on now";
-pub const CHECKED: &str = "Belt and nut looked at";
-pub const DUE: &str = "Next to look at";
-pub const PASSES: &str = "Passes kept, and time over the limit";
-pub const PASSES_HEAD: [&str; 4] = ["On the car", "Passes", "For good, s", "For moments, s"];
-pub const PASSES_NOTE: &str = "Passes are those kept on the page Log. Time is from the low to the high end of an assumed limit.";
-pub const ENTRIES: &str = "What was done when";
-pub const DELETE: &str = "Delete this entry";
+pub fn history() -> &'static str {
+    say!("On the car so far")
+}
+pub fn empty() -> &'static str {
+    say!("Nothing is written down yet. A swap that is done writes itself down; so can you.")
+}
+pub fn note() -> &'static str {
+    say!("Write down what is on now")
+}
+pub fn checked() -> &'static str {
+    say!("Belt and nut looked at")
+}
+pub fn due_label() -> &'static str {
+    say!("Next to look at")
+}
+pub fn passes() -> &'static str {
+    say!("Passes kept, and time over the limit")
+}
+pub fn passes_head() -> [&'static str; 4] {
+    say!(["On the car", "Passes", "For good, s", "For moments, s"])
+}
+pub fn passes_note() -> &'static str {
+    say!(
+        "Passes are those kept on the page Log. Time is from the low to the high end of an assumed limit."
+    )
+}
+pub fn entries() -> &'static str {
+    say!("What was done when")
+}
+pub fn delete() -> &'static str {
+    say!("Delete this entry")
+}
 
 /// What an entry is called.
 pub fn entry(car: &Car, entry: &Entry) -> String {
     let date = day(&entry.date);
     match entry.event {
         Event::Swapped => format!("{date}: {}", swap(car, entry)),
-        Event::Noted => format!("{date}: on the car"),
-        Event::Checked => format!("{date}: belt and nut looked at"),
+        Event::Noted => say!("{date}: on the car"),
+        Event::Checked => say!("{date}: belt and nut looked at"),
     }
 }
 
@@ -38,12 +59,9 @@ fn day(date: &str) -> &str {
 
 fn swap(car: &Car, entry: &Entry) -> String {
     let size = |pulley: Option<Pulley>| {
-        pulley.map_or_else(
-            || "as fitted".to_owned(),
-            |pulley| names::size(car, &pulley),
-        )
+        pulley.map_or_else(|| tell!("as fitted"), |pulley| names::size(car, &pulley))
     };
-    format!("{} off, {} on", size(entry.removed), size(entry.pulley))
+    say!("{} off, {} on", size(entry.removed), size(entry.pulley))
 }
 
 /// Pulleys, alternator and belts in one line.
@@ -59,16 +77,16 @@ fn parts(
     let rated = machine
         .rated_a
         .map(|rated| format!("{}\u{a0}A", show::fixed(rated, 0)));
-    let belts = (!belts.is_empty()).then(|| format!("belt {}", belts.join(", ")));
+    let belts = (!belts.is_empty()).then(|| say!("belt {}", belts.join(", ")));
     let known = [
-        size("crank", crank),
-        size("alternator", pulley),
+        size(say!("crank"), crank),
+        size(say!("alternator"), pulley),
         rated,
         belts,
     ];
     let known: Vec<String> = known.into_iter().flatten().collect();
     if known.is_empty() {
-        "not entered".to_owned()
+        tell!("not entered")
     } else {
         known.join(", ")
     }
@@ -81,7 +99,7 @@ pub fn on(car: &Car, entry: &Entry) -> String {
         .into_iter()
         .collect();
     let pulleys = (entry.crank, entry.pulley);
-    format!("On: {}.", parts(car, pulleys, &entry.machine, &belts))
+    say!("On: {}.", parts(car, pulleys, &entry.machine, &belts))
 }
 
 /// Readings of one side, in a line; empty where there are none.
@@ -90,14 +108,14 @@ pub fn readings(when: &str, readings: &Readings) -> String {
         volts.map(|volts| format!("{what} {}\u{a0}V", show::fixed(volts, decimals)))
     };
     let at = readings.at_a.map_or_else(String::new, |amps| {
-        format!(" at {}\u{a0}A", show::fixed(amps, 0))
+        say!(" at {}\u{a0}A", show::fixed(amps, 0))
     });
     let known = [
-        volts("idle", readings.idle_v, 2),
-        volts("fast idle", readings.fast_idle_v, 2),
-        volts("everything on", readings.all_on_v, 2),
-        volts("lead", readings.lead_drop_v, 2).map(|drop| format!("{drop}{at}")),
-        volts("ground", readings.ground_drop_v, 2).map(|drop| format!("{drop}{at}")),
+        volts(say!("idle"), readings.idle_v, 2),
+        volts(say!("fast idle"), readings.fast_idle_v, 2),
+        volts(say!("everything on"), readings.all_on_v, 2),
+        volts(say!("lead"), readings.lead_drop_v, 2).map(|drop| format!("{drop}{at}")),
+        volts(say!("ground"), readings.ground_drop_v, 2).map(|drop| format!("{drop}{at}")),
     ];
     let known: Vec<String> = known.into_iter().flatten().collect();
     if known.is_empty() {
@@ -112,10 +130,10 @@ pub fn fittings(car: &Car, all: &[Fitting]) -> Vec<Vec<String>> {
     let row = |one: &Fitting| {
         let mut what = parts(car, (one.crank, one.pulley), &one.machine, &one.belts);
         if one.is_on_car {
-            what.push_str("; on now");
+            what.push_str(say!("; on now"));
         }
         if let Some(since) = &one.since {
-            what.push_str(&format!("; since {}", day(since)));
+            what.push_str(&say!("; since {}", day(since)));
         }
         let time = |of: fn(&laneside_core::log::kept::Worn) -> (f64, f64)| {
             one.worn.as_ref().map_or_else(
@@ -127,7 +145,7 @@ pub fn fittings(car: &Car, all: &[Fitting]) -> Vec<Vec<String>> {
             )
         };
         if let Some(worn) = &one.worn {
-            what.push_str(&format!("; up to {}", rpm(worn.highest_rpm)));
+            what.push_str(&say!("; up to {}", rpm(worn.highest_rpm)));
         }
         vec![
             what,
@@ -142,15 +160,15 @@ pub fn fittings(car: &Car, all: &[Fitting]) -> Vec<Vec<String>> {
 /// What is due.
 pub fn due(due: &Due) -> String {
     match due {
-        Due::AfterFirstHeat { since } => format!(
+        Due::AfterFirstHeat { since } => say!(
             "Belt tension and nut, once hot and cold since the swap of {}: before the next round at the latest. Common practice.",
             day(since)
         ),
-        Due::EachDay { last } => format!(
+        Due::EachDay { last } => say!(
             "Belt tension and nut before each race day; looked at last on {}. Common practice.",
             day(last)
         ),
-        Due::Log => "A log with what is on now: none is kept yet.".to_owned(),
+        Due::Log => tell!("A log with what is on now: none is kept yet."),
     }
 }
 

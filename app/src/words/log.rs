@@ -15,39 +15,69 @@ use crate::parts::field::Fault;
 use laneside_core::log::analysis::Sampling;
 use laneside_core::quantity::show;
 
-pub const ANSWERS: &str =
-    "Log says what the charging system really did, and what is wrong, with the evidence.";
-pub const NEEDS: &str = "Needed: a log with rpm and voltage, exported as text (CSV). It is read on this phone and goes nowhere.";
-pub const CHOOSE: &str = "Choose a log";
-pub const ANOTHER: &str = "Choose another log";
-pub const BY_HAND: (&str, &str) = (
-    "No logger? Type four readings",
-    "Voltage at idle, launch, stripe and shutdown, from any meter. The same diagnosis, with more doubt.",
-);
-pub const READING: &str = "Reading";
-pub const CANCEL: &str = "Cancel";
-pub const CLOSE: &str = "Close this log";
-pub const GO_ON: &str = "Go on";
-pub const RATE: &str = "Rows a second";
+pub fn answers() -> &'static str {
+    say!("Log says what the charging system really did, and what is wrong, with the evidence.")
+}
+pub fn needs() -> &'static str {
+    say!(
+        "Needed: a log with rpm and voltage, exported as text (CSV). It is read on this phone and goes nowhere."
+    )
+}
+pub fn choose() -> &'static str {
+    say!("Choose a log")
+}
+pub fn another() -> &'static str {
+    say!("Choose another log")
+}
+pub fn by_hand() -> (&'static str, &'static str) {
+    say!((
+        "No logger? Type four readings",
+        "Voltage at idle, launch, stripe and shutdown, from any meter. The same diagnosis, with more doubt.",
+    ))
+}
+pub fn reading() -> &'static str {
+    say!(in "progress", "Reading")
+}
+pub fn cancel() -> &'static str {
+    say!("Cancel")
+}
+pub fn close() -> &'static str {
+    say!("Close this log")
+}
+pub fn go_on() -> &'static str {
+    say!("Go on")
+}
+pub fn rate() -> &'static str {
+    say!("Rows a second")
+}
 pub const RATE_UNIT: &str = "Hz";
-pub const QUESTION: &str = "One question about the file";
-pub const NO_PASS: &str = "No pass was found in this log. What all of it says:";
-pub const AGAIN: &str = "Looking through the log once more: what stands here is from before.";
-pub const FILE: &str = "What was read of the file";
-pub const NO_LOG: &str = "This file cannot be read as a log";
+pub fn question() -> &'static str {
+    say!("One question about the file")
+}
+pub fn no_pass() -> &'static str {
+    say!("No pass was found in this log. What all of it says:")
+}
+pub fn again() -> &'static str {
+    say!("Looking through the log once more: what stands here is from before.")
+}
+pub fn file() -> &'static str {
+    say!("What was read of the file")
+}
+pub fn no_log() -> &'static str {
+    say!("This file cannot be read as a log")
+}
 
 /// What the browser says when it cannot read a file: it is gone, or not stored on the phone itself.
 pub fn unread() -> Fault {
     Fault {
-        found: "Found a file that this browser cannot read to its end.".to_owned(),
-        needed: "Needed: a file on this phone. Save it here first, then choose it again."
-            .to_owned(),
+        found: tell!("Found a file that this browser cannot read to its end."),
+        needed: tell!("Needed: a file on this phone. Save it here first, then choose it again."),
     }
 }
 
 /// How far the reading is.
 pub fn progress(name: &str, size: f64, part: f64) -> String {
-    format!(
+    say!(
         "{name}: {} of {}",
         read::size(size * part),
         read::size(size)
@@ -62,13 +92,13 @@ pub fn percent(part: f64) -> String {
 /// Why a rate was not taken.
 pub fn rate_fault(text: &str) -> Fault {
     let found = if text.trim().is_empty() {
-        "Found nothing.".to_owned()
+        tell!("Found nothing.")
     } else {
-        format!("Found “{}”.", text.trim())
+        say!("Found “{}”.", text.trim())
     };
     Fault {
         found,
-        needed: "Needed: a number of rows, from 0.1 to 100,000 a second.".to_owned(),
+        needed: tell!("Needed: a number of rows, from 0.1 to 100,000 a second."),
     }
 }
 
@@ -109,7 +139,7 @@ pub fn amps(value: f64) -> String {
 
 /// How many passes there are.
 pub fn passes(count: usize) -> String {
-    format!("{count} passes in this log")
+    say!("{count} passes in this log")
 }
 
 /// What the log can show at all.
@@ -117,10 +147,10 @@ pub fn sampling(sampling: &Sampling) -> String {
     let hertz = |value: f64| show::fixed(value, if value < 10.0 { 1 } else { 0 });
     let gaps = match sampling.gaps {
         0 => String::new(),
-        1 => format!(" One gap of {}.", seconds(sampling.gaps_s)),
-        count => format!(" {count} gaps, {} together.", seconds(sampling.gaps_s)),
+        1 => say!(" One gap of {}.", seconds(sampling.gaps_s)),
+        count => say!(" {count} gaps, {} together.", seconds(sampling.gaps_s)),
     };
-    format!(
+    say!(
         "{}: rpm {}\u{a0}times a second, voltage {}, in steps of {}\u{a0}mV.{gaps}",
         seconds(sampling.span.to_s - sampling.span.from_s),
         hertz(sampling.rpm_hz),

@@ -1,6 +1,6 @@
 //! The words of everything that core answers: the one place where codes become sentences.
 //!
-//! A second language is another set of these files.
+//! They are written in English; `tongue` says them in the language in use.
 
 pub mod assumed;
 pub mod belt;
@@ -13,6 +13,7 @@ pub mod faults;
 pub mod fields;
 pub mod findings;
 pub mod history;
+pub mod keeping;
 pub mod log;
 pub mod measures;
 pub mod names;
@@ -21,4 +22,5 @@ pub mod pulleys;
 pub mod ruler;
 pub mod supply;
 pub mod swap;
+pub mod tongue;
 pub mod verdicts;

@@ -21,17 +21,17 @@ pub fn phase(car: &Car, place: usize) -> String {
 
 /// Where the car's voltage is read, as it stands in a sentence.
 pub fn read_at(car: &Car) -> &'static str {
-    match car.wiring.read_at.unwrap_or_default() {
+    say!(match car.wiring.read_at.unwrap_or_default() {
         Place::Stud => "at the alternator",
         Place::Battery => "at the battery",
         Place::EngineComputer => "at the engine computer",
         Place::Dash => "at the dash",
-    }
+    })
 }
 
 /// The built-in name of a phase; its id if it is none of them.
 pub fn phase_id(id: &str) -> &str {
-    match id {
+    say!(match id {
         "pits" => "pits",
         "warm_up" => "warm-up",
         "lanes" => "staging lanes",
@@ -40,13 +40,13 @@ pub fn phase_id(id: &str) -> &str {
         "pass" => "pass",
         "return_road" => "return road",
         "cool_down" => "cool-down",
-        other => other,
-    }
+        own => return own,
+    })
 }
 
 /// A load by its built-in name; the person's own words if it is none of them.
 pub fn load(name: &str) -> &str {
-    match name {
+    say!(match name {
         "fuel_pump" => "fuel pump",
         "fuel_pump_large" => "fuel pump, large",
         "fan" => "fan",
@@ -60,25 +60,25 @@ pub fn load(name: &str) -> &str {
         "nitrous_solenoid" => "nitrous solenoid",
         "brake_lamps" => "brake lamps",
         "other" => "other",
-        own => own,
-    }
+        own => return own,
+    })
 }
 
 /// What the engine does in a phase.
 pub fn engine_state(state: EngineState) -> &'static str {
-    match state {
+    say!(match state {
         EngineState::Off => "engine off",
         EngineState::Idle => "idle in neutral",
         EngineState::IdleInGear => "idle in gear",
         EngineState::Launch => "launch rpm",
         EngineState::Pass => "launch to shift",
         EngineState::At { .. } => "own rpm",
-    }
+    })
 }
 
 /// An uncertain input, as it stands in a sentence.
 pub fn input(car: &Car, id: InputId) -> String {
-    let plain = match id {
+    let plain = say!(match id {
         InputId::Crank => "crank pulley size",
         InputId::FittedPulley => "size of the pulley on the car",
         InputId::TriedPulley => "size of the pulley to try",
@@ -112,7 +112,7 @@ pub fn input(car: &Car, id: InputId) -> String {
                 |own| load(&own.name).to_owned(),
             );
         }
-        InputId::Clamp(place) => return format!("clamp reading, {}", phase(car, place)),
+        InputId::Clamp(place) => return say!("clamp reading, {}", phase(car, place)),
         InputId::BatteryCapacity => "battery capacity",
         InputId::BatteryHealth => "wear of the battery",
         InputId::BatteryResistance => "battery resistance",
@@ -135,7 +135,7 @@ pub fn input(car: &Car, id: InputId) -> String {
         InputId::TireGrowth => "growth of the tire",
         InputId::ShiftTime => "time of a shift",
         InputId::StripeSpeed => "rpm at the stripe over shift rpm",
-    };
+    });
     plain.to_owned()
 }
 
@@ -159,7 +159,7 @@ pub fn input_value(car: &Car, input: &Input, value: f64) -> String {
             | InputId::StepTimes,
             _,
         ) => format!("{} %", show::fixed(value * 100.0, 0)),
-        (InputId::ExciteFactor, _) => format!("{} × cut-in", show::fixed(value, 2)),
+        (InputId::ExciteFactor, _) => say!("{} × cut-in", show::fixed(value, 2)),
         (_, unit) => quantity(value, unit, car.units),
     }
 }
@@ -185,6 +185,15 @@ pub fn quantity(value: f64, unit: Unit, units: System) -> String {
     }
 }
 
+/// A unit as one writes it, where that is a word.
+pub fn unit(symbol: &str) -> &str {
+    say!(match symbol {
+        "turns" => "turns",
+        "of 1" => "of 1",
+        other => return other,
+    })
+}
+
 /// The size of a pulley as it is called: what was read on it, or its effective diameter where
 /// that was a circumference.
 pub fn size(car: &Car, pulley: &Pulley) -> String {
@@ -200,7 +209,7 @@ pub fn fitted(car: &Car) -> String {
     car.drive
         .fitted
         .as_ref()
-        .map_or_else(|| "as fitted".to_owned(), |pulley| size(car, pulley))
+        .map_or_else(|| tell!("as fitted"), |pulley| size(car, pulley))
 }
 
 /// The pulley to try, with the crank pulley that it is tried on where that is another than the car's.
@@ -232,7 +241,7 @@ fn whole(length: Length, units: System) -> String {
 
 /// One of the five entries.
 pub fn blank(blank: Blank) -> &'static str {
-    match blank {
+    say!(match blank {
         Blank::Crank => "crank pulley",
         Blank::Fitted => "alternator pulley",
         Blank::Stage => "both jackshaft pulleys",
@@ -241,13 +250,13 @@ pub fn blank(blank: Blank) -> &'static str {
         Blank::Limiter => "limiter",
         Blank::Idle => "idle",
         Blank::Rating => "amps on the case",
-    }
+    })
 }
 
 /// What a rating of more than one number still needs.
 pub fn rating_part(field: Field) -> &'static str {
-    match field {
+    say!(match field {
         Field::Points => "points of the output curve",
         _ => "output at low speed",
-    }
+    })
 }

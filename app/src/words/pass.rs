@@ -12,34 +12,68 @@ use laneside_core::race::{MomentKind, NoPass, PassStudy, Which};
 use laneside_core::resolve::Input;
 use laneside_core::tolerance::Spread95;
 
-pub const ANSWERS: &str =
-    "Pass shows the voltage down the track with both pulleys, where you read it.";
-pub const NEEDS: &str = "Needed: the car's pulleys, alternator and loads first.";
-pub const ENTER: &str = "Enter what is missing";
-pub const CHART: &str = "Chart of the pass";
-pub const RAIL: &str = "Time";
-pub const EARLIER: &str = "Earlier";
-pub const LATER: &str = "Later";
+pub fn answers() -> &'static str {
+    say!("Pass shows the voltage down the track with both pulleys, where you read it.")
+}
+pub fn needs() -> &'static str {
+    say!("Needed: the car's pulleys, alternator and loads first.")
+}
+pub fn enter() -> &'static str {
+    say!("Enter what is missing")
+}
+pub fn chart() -> &'static str {
+    say!("Chart of the pass")
+}
+pub fn rail() -> &'static str {
+    say!("Time")
+}
+pub fn earlier() -> &'static str {
+    say!("Earlier")
+}
+pub fn later() -> &'static str {
+    say!("Later")
+}
 pub const VOLTS: &str = "V";
-pub const GONE: &str = "if gone";
-pub const SPEED_AXIS: &str = "alternator rpm";
-pub const VOLTAGE_AXIS: &str = "voltage where you read it, V";
-pub const STRIPE: &str = "stripe";
-pub const MOMENTS: &str = "At the moments that matter";
-pub const MOMENTS_HEAD: [&str; 5] = ["", "Time", "Engine rpm", "On the car, V", "To try, V"];
-pub const COSTS: &str = "What the lowest voltage costs";
-pub const COSTS_HEAD: [&str; 3] = ["Against 13.5 V", "On the car", "To try"];
-pub const COSTS_NOTE: &str =
-    "Of one published pump and injector, and a typical coil: yours differ.";
-pub const OWN_DEVICES: &str = "Enter your own pump, injectors and coil";
-pub const COURSE: &str = "The pass";
-pub const KIND: (&str, [&str; 4]) = (
+pub fn gone() -> &'static str {
+    say!("if gone")
+}
+pub fn speed_axis() -> &'static str {
+    say!("alternator rpm")
+}
+pub fn voltage_axis() -> &'static str {
+    say!("voltage where you read it, V")
+}
+pub fn stripe() -> &'static str {
+    say!("stripe")
+}
+pub fn moments() -> &'static str {
+    say!("At the moments that matter")
+}
+pub fn moments_head() -> [&'static str; 5] {
+    say!(["", "Time", "Engine rpm", "On the car, V", "To try, V"])
+}
+pub fn costs_label() -> &'static str {
+    say!("What the lowest voltage costs")
+}
+pub fn costs_head() -> [&'static str; 3] {
+    say!(["Against 13.5 V", "On the car", "To try"])
+}
+pub fn costs_note() -> &'static str {
+    say!("Of one published pump and injector, and a typical coil: yours differ.")
+}
+pub fn own_devices() -> &'static str {
+    say!("Enter your own pump, injectors and coil")
+}
+pub fn course() -> &'static str {
+    say!("The pass")
+}
+pub const KIND: (&str, [&str; 4]) = note!((
     "What you drive",
     ["Eighth mile", "Quarter mile", "Laps", "Typed rpm points"],
-);
-pub const TIRE: (&str, [&str; 2]) = ("Tire", ["Radial", "Bias slick"]);
-pub const TIRE_NOTE: &str = "A bias slick grows 2 to 6 % by the stripe (from memory).";
-pub const MISHAP: (&str, [&str; 4]) = (
+));
+pub const TIRE: (&str, [&str; 2]) = note!(("Tire", ["Radial", "Bias slick"]));
+pub const TIRE_NOTE: &str = note!("A bias slick grows 2 to 6 % by the stripe (from memory).");
+pub const MISHAP: (&str, [&str; 4]) = note!((
     "Look at",
     [
         "A clean pass",
@@ -47,37 +81,61 @@ pub const MISHAP: (&str, [&str; 4]) = (
         "On the limiter to the end",
         "A gear too low",
     ],
-);
-pub const MISHAP_NOTE: &str = "What may happen once. It counts only while it is picked here.";
-pub const GEARING: &str = "Gears, axle, tire, slip";
-pub const GEARING_NOTE: &str =
-    "Not needed: without them the engine turns 97 % (88 to 100) of shift rpm at the stripe.";
-pub const POINTS_NOTE: &str = "From a log or the tach: a few points are enough.";
-pub const ADD_POINT: &str = "Add a point";
-pub const REMOVE_POINT: &str = "Take out the last point";
-pub const ADD_SEGMENT: &str = "Add a segment";
-pub const REMOVE_SEGMENT: &str = "Take out this segment";
-pub const FULL: &str = "No more than 60.";
-pub const SOURCES: &str = "Engine rpm: mph x gear x final drive x 336.135 / tire inches; speed from elapsed time, trap speed and distance (derived). Battery, wiring and times as their own notes say.";
-pub const FORMULA: &str = "Battery, alternator, wiring and loads agree on one voltage at each moment; the battery's charge and the alternator's heat follow it. Of the day's passes the one with the lowest voltage is shown. Spread: each input moved to both ends of its range, root sum of squares, and all at once where they are worst together.";
+));
+pub const MISHAP_NOTE: &str =
+    note!("What may happen once. It counts only while it is picked here.");
+pub fn gearing() -> &'static str {
+    say!("Gears, axle, tire, slip")
+}
+pub fn gearing_note() -> &'static str {
+    say!("Not needed: without them the engine turns 97 % (88 to 100) of shift rpm at the stripe.")
+}
+pub fn points_note() -> &'static str {
+    say!("From a log or the tach: a few points are enough.")
+}
+pub fn add_point() -> &'static str {
+    say!("Add a point")
+}
+pub fn remove_point() -> &'static str {
+    say!("Take out the last point")
+}
+pub fn add_segment() -> &'static str {
+    say!("Add a segment")
+}
+pub fn remove_segment() -> &'static str {
+    say!("Take out this segment")
+}
+pub fn full() -> &'static str {
+    say!("No more than 60.")
+}
+pub fn sources() -> &'static str {
+    say!(
+        "Engine rpm: mph x gear x final drive x 336.135 / tire inches; speed from elapsed time, trap speed and distance (derived). Battery, wiring and times as their own notes say."
+    )
+}
+pub fn formula() -> &'static str {
+    say!(
+        "Battery, alternator, wiring and loads agree on one voltage at each moment; the battery's charge and the alternator's heat follow it. Of the day's passes the one with the lowest voltage is shown. Spread: each input moved to both ends of its range, root sum of squares, and all at once where they are worst together."
+    )
+}
 
 /// What the time axis counts, from so many seconds on.
 pub fn time_axis(from_s: f64) -> &'static str {
-    if from_s > 0.0 {
+    say!(if from_s > 0.0 {
         "seconds of the session, last lap"
     } else {
         "seconds"
-    }
+    })
 }
 
 /// A new segment's name.
 pub fn new_segment(number: usize) -> String {
-    format!("Segment {number}")
+    say!("Segment {number}")
 }
 
 /// What is known of a segment.
 pub fn segment_line(segment: &LapSegment) -> String {
-    format!(
+    say!(
         "{} s, {} to {} rpm",
         show::fixed(segment.seconds, 1),
         show::grouped(segment.from_rpm, 0),
@@ -93,19 +151,20 @@ pub fn no_pass(error: NoPass, car: &Car) -> (String, bool) {
         System::Metric => format!("{} km/h", show::fixed(mps * 3.6, 0)),
     };
     match error {
-        NoPass::Elapsed if has_trap => ("Needed: elapsed time.".to_owned(), false),
-        NoPass::Elapsed => ("Needed: elapsed time and trap speed.".to_owned(), false),
-        NoPass::Trap => ("Needed: trap speed.".to_owned(), false),
+        NoPass::Elapsed if has_trap => (tell!("Needed: elapsed time."), false),
+        NoPass::Elapsed => (tell!("Needed: elapsed time and trap speed."), false),
+        NoPass::Trap => (tell!("Needed: trap speed."), false),
         NoPass::NoStep => (
-            "Needed: the pass as a step of the round, not switched off. Its steps are on the page Day."
-                .to_owned(),
+            tell!(
+                "Needed: the pass as a step of the round, not switched off. Its steps are on the page Day."
+            ),
             true,
         ),
-        NoPass::Points => ("Needed: two points at least.".to_owned(), false),
-        NoPass::Segments => ("Needed: one segment of a lap at least.".to_owned(), false),
+        NoPass::Points => (tell!("Needed: two points at least."), false),
+        NoPass::Segments => (tell!("Needed: one segment of a lap at least."), false),
         NoPass::Profile(ProfileError::Trap { found, low, high }) => {
             let hint = other_distance(car).unwrap_or_default();
-            let text = format!(
+            let text = say!(
                 "Found a trap speed of {}. Needed for this elapsed time: {} to {}.{hint}",
                 speed(found),
                 speed(low),
@@ -114,14 +173,14 @@ pub fn no_pass(error: NoPass, car: &Car) -> (String, bool) {
             (text, true)
         }
         NoPass::Profile(ProfileError::SixtyFoot { found, high, .. }) => (
-            format!(
+            say!(
                 "Found {} s to 60 ft. Needed for this pass: {} s at the most.",
                 show::fixed(found, 2),
                 show::fixed(high, 2)
             ),
             true,
         ),
-        NoPass::Trace(error) => (format!("Points: {error}."), true),
+        NoPass::Trace(error) => (say!("Points: {error}."), true),
     }
 }
 
@@ -130,8 +189,8 @@ fn other_distance(car: &Car) -> Option<&'static str> {
     let course = &car.course;
     let (elapsed_s, trap_mps) = course.elapsed_s.zip(course.trap_mps)?;
     let (other_m, hint) = match course.kind {
-        CourseKind::Quarter => (EIGHTH_M, " They fit an eighth mile: pick it below."),
-        _ => (QUARTER_M, " They fit a quarter mile: pick it below."),
+        CourseKind::Quarter => (EIGHTH_M, say!(" They fit an eighth mile: pick it below.")),
+        _ => (QUARTER_M, say!(" They fit a quarter mile: pick it below.")),
     };
     let fits = Profile::new(other_m, elapsed_s, trap_mps, course.sixty_ft_s).is_ok();
     fits.then_some(hint)
@@ -185,28 +244,28 @@ pub fn verdict(car: &Car, pass: &PassStudy, spreads: Option<&[Spread95]>) -> Ver
     let Some(spreads) = spreads else {
         return Verdict {
             status: Form::Blank,
-            word: "WORKING OUT".to_owned(),
+            word: tell!("WORKING OUT"),
             figure: v(lowest),
-            line: "How sure it is comes in a moment.".to_owned(),
+            line: tell!("How sure it is comes in a moment."),
             action: None,
         };
     };
     let status = pass.status(spreads);
     let standing = pass.standing(spreads);
     let (form, word) = match status {
-        Status::Holds => (Form::Holds, "HOLDS"),
-        Status::Fails => (Form::Over, "SAGS"),
-        Status::TooClose => (Form::Close, "TOO CLOSE"),
+        Status::Holds => (Form::Holds, say!("HOLDS")),
+        Status::Fails => (Form::Over, say!("SAGS")),
+        Status::TooClose => (Form::Close, say!("TOO CLOSE")),
     };
     let line = match (&pass.gone, status) {
-        (Some(gone), _) => format!(
+        (Some(gone), _) => say!(
             "Over the limit: {} if output holds, {} if it is gone.",
             v(lowest),
             v(gone.lowest.1)
         ),
-        (None, Status::Holds) => format!("Stays over {keeps} all the way."),
-        (None, Status::Fails) => format!("Falls under {keeps}."),
-        (None, Status::TooClose) => format!("May fall under {keeps}."),
+        (None, Status::Holds) => say!("Stays over {keeps} all the way."),
+        (None, Status::Fails) => say!("Falls under {keeps}."),
+        (None, Status::TooClose) => say!("May fall under {keeps}."),
     };
     let settles = standing
         .as_ref()
@@ -216,7 +275,7 @@ pub fn verdict(car: &Car, pass: &PassStudy, spreads: Option<&[Spread95]>) -> Ver
         format!(" {}", verdicts::settle_words(car, settle))
     });
     let figure = standing.map_or_else(String::new, |standing| {
-        format!("{} to {}", volts(standing.least), v(standing.most))
+        say!("{} to {}", volts(standing.least), v(standing.most))
     });
     Verdict {
         status: form,
@@ -232,9 +291,9 @@ fn which(car: &Car, pass: &PassStudy) -> String {
     let Which { round, of } = pass.which;
     let read_at = names::read_at(car);
     if of > 1 {
-        format!("Lowest, {read_at}, in round {round}, the worst of {of}.")
+        say!("Lowest, {read_at}, in round {round}, the worst of {of}.")
     } else {
-        format!("Lowest, {read_at}.")
+        say!("Lowest, {read_at}.")
     }
 }
 
@@ -244,14 +303,14 @@ pub fn volts_at(pass: &PassStudy, at_s: f64) -> String {
     if holds - gone < 0.05 {
         volts(holds)
     } else {
-        format!("{} to {}", volts(gone), volts(holds))
+        say!("{} to {}", volts(gone), volts(holds))
     }
 }
 
 /// The alternator's speed at a moment.
 pub fn alternator_at(pass: &PassStudy, at_s: f64) -> String {
     let speed = pass.pass.trace.at(at_s) * pass.ratio;
-    format!("alternator {} rpm", rpm(speed))
+    say!("alternator {} rpm", rpm(speed))
 }
 
 /// The moment of the readout.
@@ -260,7 +319,7 @@ pub fn at(passes: &Passes, at_s: f64) -> String {
         .each
         .first()
         .map_or(0.0, |(_, pass)| pass.pass.trace.at(at_s));
-    format!("at {}, engine {} rpm", seconds(at_s), rpm(engine))
+    say!("at {}, engine {} rpm", seconds(at_s), rpm(engine))
 }
 
 /// The readout in words.
@@ -283,19 +342,19 @@ pub fn readings(passes: &Passes, at_s: f64) -> String {
 pub fn summary(passes: &Passes) -> String {
     let each = passes.each.iter().map(|(name, pass)| {
         let gone = pass.gone.as_ref().map_or_else(String::new, |gone| {
-            format!(
+            say!(
                 ", {} V if output over the limit is gone",
                 volts(gone.lowest.1)
             )
         });
-        format!(
+        say!(
             "{name}: {} V at the launch, {} V at the end, lowest {} V{gone}",
             volts(pass.holds.launch_v),
             volts(pass.holds.end_v),
             volts(pass.holds.lowest.1)
         )
     });
-    format!(
+    say!(
         "Alternator speed and voltage over time. {}.",
         each.collect::<Vec<_>>().join("; ")
     )
@@ -303,17 +362,17 @@ pub fn summary(passes: &Passes) -> String {
 
 /// The line that a healthy pass stays over.
 pub fn healthy(volts_v: f64) -> String {
-    format!("healthy: {}", v(volts_v))
+    say!("healthy: {}", v(volts_v))
 }
 
 /// What a moment is called.
 pub fn moment(kind: MomentKind) -> String {
-    match kind {
+    say!(match kind {
         MomentKind::Launch => "launch",
         MomentKind::Shift => "shift",
         MomentKind::Lowest => "lowest",
         MomentKind::End => "stripe or end",
-    }
+    })
     .to_owned()
 }
 
@@ -327,20 +386,20 @@ pub fn over(name: &str, pass: &PassStudy) -> String {
         if low - high < 0.05 {
             seconds(low)
         } else if low >= 120.0 {
-            format!("{} to {}", minutes(high), minutes(low))
+            say!("{} to {}", minutes(high), minutes(low))
         } else {
-            format!("{} to {}", show::fixed(high, 1), seconds(low))
+            say!("{} to {}", show::fixed(high, 1), seconds(low))
         }
     };
     let short = if short_low > 0.0 && (short_low, short_high) != (low, high) {
-        format!(
+        say!(
             ", over the one for moments for {}",
             range(short_low, short_high)
         )
     } else {
         String::new()
     };
-    format!(
+    say!(
         "{name}: over the continuous limit for {}{short}.",
         range(low, high)
     )
@@ -349,9 +408,9 @@ pub fn over(name: &str, pass: &PassStudy) -> String {
 /// What of the pass is assumed.
 pub fn assumed(pass: &PassStudy) -> String {
     match (pass.assumed.gears, pass.assumed.gearing) {
-        (true, true) => "Gears and the rpm at the stripe are assumed.".to_owned(),
-        (true, false) => "Gears are assumed.".to_owned(),
-        (false, true) => "The rpm at the stripe is assumed.".to_owned(),
+        (true, true) => tell!("Gears and the rpm at the stripe are assumed."),
+        (true, false) => tell!("Gears are assumed."),
+        (false, true) => tell!("The rpm at the stripe is assumed."),
         (false, false) => String::new(),
     }
 }
@@ -360,25 +419,25 @@ pub fn assumed(pass: &PassStudy) -> String {
 pub fn costs(own: &Costs, lowest_v: &[f64]) -> Vec<Vec<String>> {
     let marked = |text: String, cost: Cost| {
         if cost.held {
-            format!("{text} or worse")
+            say!("{text} or worse")
         } else {
             text
         }
     };
     let mut rows = vec![
-        vec!["Pump flow".to_owned()],
-        vec!["Injector dead time".to_owned()],
-        vec!["Coil dwell".to_owned()],
+        vec![tell!("Pump flow")],
+        vec![tell!("Injector dead time")],
+        vec![tell!("Coil dwell")],
     ];
     for &low in lowest_v {
         let found = costing(own, low.min(FULL_V), FULL_V);
         let lost = format!("{}\u{a0}%", signed(100.0 * found.flow_part.value, 0));
         rows[0].push(marked(lost, found.flow_part));
-        let more = format!("{}\u{a0}ms", signed(found.dead_ms.value, 2));
+        let more = say!("{}\u{a0}ms", signed(found.dead_ms.value, 2));
         rows[1].push(marked(more, found.dead_ms));
         rows[2].push(found.dwell_s.map_or_else(
-            || "never full".to_owned(),
-            |more_s| format!("{}\u{a0}ms", signed(1e3 * more_s, 1)),
+            || tell!("never full"),
+            |more_s| say!("{}\u{a0}ms", signed(1e3 * more_s, 1)),
         ));
     }
     rows
@@ -386,7 +445,7 @@ pub fn costs(own: &Costs, lowest_v: &[f64]) -> Vec<Vec<String>> {
 
 fn signed(value: f64, decimals: u8) -> String {
     let digits = show::fixed(value.abs(), decimals);
-    let is_zero = digits.chars().all(|sign| matches!(sign, '0' | '.'));
+    let is_zero = digits.chars().all(|sign| matches!(sign, '0' | '.' | ','));
     if is_zero {
         digits
     } else if value < 0.0 {
@@ -400,7 +459,7 @@ fn signed(value: f64, decimals: u8) -> String {
 pub fn input_line(car: &Car, input: &Input) -> String {
     let value = |at: f64| names::input_value(car, input, at);
     if input.lowest < input.highest {
-        format!(
+        say!(
             "{} ({} to {})",
             value(input.value),
             value(input.lowest),

@@ -8,111 +8,210 @@ use laneside_core::quantity::{System, show};
 use laneside_core::race::Ranked;
 use laneside_core::study::Study;
 
-pub const CHART: &str = "Chart";
+pub fn chart() -> &'static str {
+    say!("Chart")
+}
 pub const RPM: &str = "rpm";
-pub const RAIL: &str = "Engine speed";
-pub const SLOWER: &str = "Slower";
-pub const FASTER: &str = "Faster";
-pub const LOAD_SHOWN: &str = "Also draw the load of";
-pub const ANOTHER_LOAD: &str = "Draw another phase's load";
-pub const ENGINE_AXIS: &str = "engine rpm";
-pub const SPEED_AXIS: &str = "alternator rpm";
-pub const OUTPUT_AXIS: &str = "output, A (hot)";
-pub const MARKS: [&str; 3] = ["idle", "shift", "limiter"];
-pub const ON_CAR_LABEL: &str = "On the car";
-pub const TO_TRY_LABEL: &str = "To try";
-pub const SUGGEST_AGAIN: &str = "Take the suggested size";
-pub const FAN_QUESTION: &str = "Where is the fan?";
-pub const FANS: [&str; 3] = [
-    "Inside the case",
-    "Outside, behind the pulley",
-    "Large heavy-duty machine",
-];
-pub const SETTLES: &str = "What settles it";
-pub const NEEDS_CAR: &str = "Needed: a car.";
-pub const ANSWERS: &str = "Holds the pulley on the car against another one: alternator speed, output, and whether it keeps up at idle.";
-pub const ENTER: &str = "Enter what is missing";
-pub const TABLE: &str = "At the speeds that matter";
-pub const TABLE_HEAD: [&str; 3] = ["Engine", "On the car", "To try"];
-pub const ROWS: [&str; 6] = [
-    "idle in gear",
-    "idle",
-    "launch",
-    "shift",
-    "limiter",
-    "past the limiter",
-];
-pub const BALANCE: &str = "Output less load in every phase";
-pub const BALANCE_NOTE: &str = "Engine running, alternator hot, loads at the set-point voltage, so their sum differs from the list. What is left over charges the battery.";
-pub const NET_HEAD: [&str; 4] = ["Phase", "Load", "On the car", "To try"];
-pub const NET: &str = "Output less load";
-pub const ALL_FIGURES: &str = "All figures of every phase";
-pub const BALANCE_HEAD: [&str; 10] = [
-    "Phase",
-    "engine rpm",
-    "load, A",
-    "output hot, A",
-    "cold, A",
-    "net, A",
-    "breaks even, rpm",
-    "turns on, rpm",
-    "settles at, V",
-    "into the battery, A",
-];
-pub const WINDOW: &str = "Sizes that work";
-pub const ON_HAND: &str = "Sizes, best first";
-pub const BY_DAY: &str =
-    "Then by the whole day: whether it lasts, charge at its end, lowest voltage.";
-pub const TRY: &str = "Try";
-pub const WAYS: &str = "Ways out";
-pub const WAYS_NOTE: &str =
-    "Each by itself, studied again: with it there is a size that works for certain.";
-pub const NO_WAY: &str =
-    "No single change cures it. Two together may: raise the idle first, then look here again.";
-pub const TAKE_BACK: &str = "Take back";
-pub const KEEP: &str = "Keep it";
-pub const MARKED: &str = "A speed marked on it";
-pub const CRANK: &str = "Try another crank pulley";
-pub const CRANK_NOTE: &str = "A crank pulley turns everything on its belt faster or slower with it: water pump, steering, blower. It sets belt speed too.";
-pub const CRANK_DROP: &str = "Keep the crank pulley on the car";
-pub const WORKING: &str = "How this is worked out";
-pub const MORE: &str = "What else changes";
-pub const NOT_COUNTED: &str = "Not counted here: belt slip under load, the pulley's own speed limit unless it is entered. Battery and wiring are counted at Race day.";
-pub const CAUTION: &str = "A spinning belt takes fingers, and an overspun rotor can come apart. Makers' limits, the rule book and licensed practice come before this tool.";
-pub const OVERRUNS: &str = "The pulley overruns: when the engine slows, the rotor coasts on, and its speed is at most what is shown.";
-pub const UNSAVED: &str =
-    "Not saved: this browser keeps nothing. Save the car as a file before you leave.";
+pub fn rail() -> &'static str {
+    say!("Engine speed")
+}
+pub fn slower() -> &'static str {
+    say!("Slower")
+}
+pub fn faster() -> &'static str {
+    say!("Faster")
+}
+pub fn load_shown() -> &'static str {
+    say!("Also draw the load of")
+}
+pub fn another_load() -> &'static str {
+    say!("Draw another phase's load")
+}
+pub fn engine_axis() -> &'static str {
+    say!("engine rpm")
+}
+pub fn speed_axis() -> &'static str {
+    say!("alternator rpm")
+}
+pub fn output_axis() -> &'static str {
+    say!("output, A (hot)")
+}
+pub fn marks() -> [&'static str; 3] {
+    say!(["idle", "shift", "limiter"])
+}
+pub fn on_car_label() -> &'static str {
+    say!("On the car")
+}
+pub fn to_try_label() -> &'static str {
+    say!("To try")
+}
+pub fn suggest_again() -> &'static str {
+    say!("Take the suggested size")
+}
+pub fn fan_question() -> &'static str {
+    say!("Where is the fan?")
+}
+pub fn fans() -> [&'static str; 3] {
+    say!([
+        "Inside the case",
+        "Outside, behind the pulley",
+        "Large heavy-duty machine",
+    ])
+}
+pub fn settles() -> &'static str {
+    say!("What settles it")
+}
+pub fn needs_car() -> &'static str {
+    say!("Needed: a car.")
+}
+pub fn answers() -> &'static str {
+    say!(
+        "Holds the pulley on the car against another one: alternator speed, output, and whether it keeps up at idle."
+    )
+}
+pub fn enter() -> &'static str {
+    say!("Enter what is missing")
+}
+pub fn table() -> &'static str {
+    say!("At the speeds that matter")
+}
+pub fn table_head() -> [&'static str; 3] {
+    say!(["Engine", "On the car", "To try"])
+}
+pub fn rows() -> [&'static str; 6] {
+    say!([
+        "idle in gear",
+        "idle",
+        "launch",
+        "shift",
+        "limiter",
+        "past the limiter",
+    ])
+}
+pub fn balance() -> &'static str {
+    say!("Output less load in every phase")
+}
+pub fn balance_note() -> &'static str {
+    say!(
+        "Engine running, alternator hot, loads at the set-point voltage, so their sum differs from the list. What is left over charges the battery."
+    )
+}
+pub fn net_head() -> [&'static str; 4] {
+    say!(["Phase", "Load", "On the car", "To try"])
+}
+pub fn net() -> &'static str {
+    say!("Output less load")
+}
+pub fn all_figures() -> &'static str {
+    say!("All figures of every phase")
+}
+pub fn balance_head() -> [&'static str; 10] {
+    say!([
+        "Phase",
+        "engine rpm",
+        "load, A",
+        "output hot, A",
+        "cold, A",
+        "net, A",
+        "breaks even, rpm",
+        "turns on, rpm",
+        "settles at, V",
+        "into the battery, A",
+    ])
+}
+pub fn window() -> &'static str {
+    say!("Sizes that work")
+}
+pub fn on_hand() -> &'static str {
+    say!("Sizes, best first")
+}
+pub fn by_day_label() -> &'static str {
+    say!("Then by the whole day: whether it lasts, charge at its end, lowest voltage.")
+}
+pub fn try_it() -> &'static str {
+    say!("Try")
+}
+pub fn ways() -> &'static str {
+    say!("Ways out")
+}
+pub fn ways_note() -> &'static str {
+    say!("Each by itself, studied again: with it there is a size that works for certain.")
+}
+pub fn no_way() -> &'static str {
+    say!("No single change cures it. Two together may: raise the idle first, then look here again.")
+}
+pub fn take_back() -> &'static str {
+    say!("Take back")
+}
+pub fn keep() -> &'static str {
+    say!("Keep it")
+}
+pub fn marked() -> &'static str {
+    say!("A speed marked on it")
+}
+pub fn crank() -> &'static str {
+    say!("Try another crank pulley")
+}
+pub fn crank_note() -> &'static str {
+    say!(
+        "A crank pulley turns everything on its belt faster or slower with it: water pump, steering, blower. It sets belt speed too."
+    )
+}
+pub fn crank_drop() -> &'static str {
+    say!("Keep the crank pulley on the car")
+}
+pub fn working() -> &'static str {
+    say!("How this is worked out")
+}
+pub fn more() -> &'static str {
+    say!("What else changes")
+}
+pub fn not_counted() -> &'static str {
+    say!(
+        "Not counted here: belt slip under load, the pulley's own speed limit unless it is entered. Battery and wiring are counted at Race day."
+    )
+}
+pub fn caution() -> &'static str {
+    say!(
+        "A spinning belt takes fingers, and an overspun rotor can come apart. Makers' limits, the rule book and licensed practice come before this tool."
+    )
+}
+pub fn overruns() -> &'static str {
+    say!(
+        "The pulley overruns: when the engine slows, the rotor coasts on, and its speed is at most what is shown."
+    )
+}
 
 pub fn on_car(size: &str) -> String {
-    format!("on car {size}")
+    say!("on car {size}")
 }
 
 pub fn to_try(size: &str) -> String {
-    format!("try {size}")
+    say!("try {size}")
 }
 
 pub fn at_engine(rpm: f64) -> String {
-    format!("At {} engine rpm", show::grouped(rpm, 0))
+    say!("At {} engine rpm", show::grouped(rpm, 0))
 }
 
 /// Output over the limit: anything between nothing and this.
 pub fn fading(amps: &str) -> String {
-    format!("0 to {amps} A, over the limit")
+    say!("0 to {amps} A, over the limit")
 }
 
 pub fn load_label(phase: &str) -> String {
-    format!("load, {phase}")
+    say!("load, {phase}")
 }
 
 pub fn limit_label(lo: f64, hi: f64, assumed: bool) -> String {
     let low = show::grouped(lo, 0);
     let figure = if hi > lo {
-        format!("{low} to {}", show::grouped(hi, 0))
+        say!("{low} to {}", show::grouped(hi, 0))
     } else {
         low
     };
-    let assumed = if assumed { ", assumed" } else { "" };
-    format!("limit {figure}{assumed}")
+    let assumed = say!(if assumed { ", assumed" } else { "" });
+    say!("limit {figure}{assumed}")
 }
 
 /// The readout in words, for who does not see the chart.
@@ -146,7 +245,7 @@ pub fn chart_summary(car: &Car, study: &Study) -> String {
             top(&tried.judged)
         )
     });
-    format!(
+    say!(
         "Alternator speed and output over engine rpm. At the limiter: {}, {}{}. Numbers are in the tables below.",
         on_car(&names::fitted(car)),
         top(&study.on_car),
@@ -155,23 +254,23 @@ pub fn chart_summary(car: &Car, study: &Study) -> String {
 }
 
 pub fn standing(standing: Standing) -> &'static str {
-    match standing {
+    say!(match standing {
         Standing::Holds => "holds",
         Standing::TooClose => "too close to call",
         Standing::Short => "short of current",
         Standing::Over => "over the limit",
-    }
+    })
 }
 
 /// How a size comes through the day.
 pub fn by_day(ranked: &Ranked) -> String {
     let percent = show::fixed(100.0 * ranked.end_soc, 0);
     let lowest = ranked.lowest_v.map_or_else(String::new, |volts| {
-        format!(", lowest {}\u{a0}V", show::fixed(volts, 1))
+        say!(", lowest {}\u{a0}V", show::fixed(volts, 1))
     });
     match ranked.ends {
-        None => format!("{percent}\u{a0}% at the day's end{lowest}"),
-        Some((round, _)) => format!("the day ends in round {round}{lowest}"),
+        None => say!("{percent}\u{a0}% at the day's end{lowest}"),
+        Some((round, _)) => say!("the day ends in round {round}{lowest}"),
     }
 }
 
@@ -193,12 +292,12 @@ fn way_figure(kind: WayKind, value: f64, units: System) -> String {
 pub fn way_change(kind: WayKind, to: f64, units: System) -> String {
     let to = way_figure(kind, to, units);
     match kind {
-        WayKind::Idle => format!("Idle at {to}"),
-        WayKind::Shed => format!("Switch off {to} while idling and cruising"),
-        WayKind::Output => format!("An alternator rated {to}"),
-        WayKind::SpeedLimit => format!("An alternator that stands {to}"),
-        WayKind::Limiter => format!("Limiter at {to}"),
-        WayKind::Crank => format!("Crank pulley {to}"),
+        WayKind::Idle => say!("Idle at {to}"),
+        WayKind::Shed => say!("Switch off {to} while idling and cruising"),
+        WayKind::Output => say!("An alternator rated {to}"),
+        WayKind::SpeedLimit => say!("An alternator that stands {to}"),
+        WayKind::Limiter => say!("Limiter at {to}"),
+        WayKind::Crank => say!("Crank pulley {to}"),
     }
 }
 
@@ -213,15 +312,15 @@ pub fn way(
 ) -> String {
     let change = way_change(kind, to, units);
     let now = match (kind, assumed) {
-        (WayKind::SpeedLimit, Some((low, high))) => format!(
+        (WayKind::SpeedLimit, Some((low, high))) => say!(
             "assumed {} to {} now",
             show::grouped(low, 0),
             show::grouped(high, 0)
         ),
-        _ => format!("now {}", way_figure(kind, from, units)),
+        _ => say!("now {}", way_figure(kind, from, units)),
     };
     let at = needed.map(|(amps, speed)| {
-        format!(
+        say!(
             " It has to make {}\u{a0}A at {} of its own.",
             show::fixed(amps, 0),
             rpm((speed / 10.0).round() * 10.0)
@@ -232,12 +331,12 @@ pub fn way(
 
 /// What is being tried.
 pub fn trying(what: &str) -> String {
-    format!("Trying: {what}. The car is not so yet.")
+    say!("Trying: {what}. The car is not so yet.")
 }
 
 /// What the window becomes with a way out.
 pub fn way_window(low_mm: f64, high_mm: f64, units: System) -> String {
-    format!(
+    say!(
         "Then {} to {} works.",
         names::effective(low_mm, units),
         names::effective(high_mm, units)
@@ -245,9 +344,17 @@ pub fn way_window(low_mm: f64, high_mm: f64, units: System) -> String {
 }
 
 pub const NONE: &str = "\u{2013}";
-pub const NEVER: &str = "never";
-pub const ENGINE_OFF: &str = "off";
-pub const HISTORIES: &str = "Where two figures stand: the second is what happens until the engine has once been revved to the turn-on speed.";
+pub fn never() -> &'static str {
+    say!("never")
+}
+pub fn engine_off() -> &'static str {
+    say!("off")
+}
+pub fn histories() -> &'static str {
+    say!(
+        "Where two figures stand: the second is what happens until the engine has once been revved to the turn-on speed."
+    )
+}
 
 /// A row's name with its engine speed.
 pub fn row(name: &str, engine_rpm: f64) -> String {
@@ -266,19 +373,21 @@ pub fn maybe(amps: &str) -> String {
 
 /// Net current with the alternator turned on, and without.
 pub fn either(on: &str, off: &str) -> String {
-    format!("{on}, or {off}")
+    say!("{on}, or {off}")
 }
 
-pub const CRANK_NONE: &str = "With the alternator pulley on the car no crank pulley does both.";
+pub fn crank_none() -> &'static str {
+    say!("With the alternator pulley on the car no crank pulley does both.")
+}
 
 pub fn crank_sure(low: &str, high: &str) -> String {
-    format!(
+    say!(
         "With the alternator pulley on the car, a crank pulley of {low} to {high} works for certain."
     )
 }
 
 pub fn crank_possible(low: &str, high: &str) -> String {
-    format!(
+    say!(
         "With the alternator pulley on the car, a crank pulley of {low} to {high} may work; none does for certain."
     )
 }
@@ -286,18 +395,18 @@ pub fn crank_possible(low: &str, high: &str) -> String {
 /// What the pulleys take from the engine at shift speed.
 pub fn drag(now_w: f64, then_w: f64, extrapolated: bool) -> String {
     let round = |watts: f64| show::grouped((watts / 50.0).round() * 50.0, 0);
-    let rough = if extrapolated {
+    let rough = say!(if extrapolated {
         " A rough figure: friction is measured up to 8,000 alternator rpm."
     } else {
         ""
-    };
+    });
     let change = now_w - then_w;
-    let gives = if change >= 0.0 {
+    let gives = say!(if change >= 0.0 {
         "gives back"
     } else {
         "takes another"
-    };
-    format!(
+    });
+    say!(
         "At shift rpm the alternator takes {} W from the engine now; the pulley to try {gives} {} W.{rough}",
         round(now_w),
         round(change.abs()),
@@ -307,13 +416,13 @@ pub fn drag(now_w: f64, then_w: f64, extrapolated: bool) -> String {
 /// What a different crank pulley does to everything else on its belt.
 pub fn accessories(names: &[String], ratio: f64) -> String {
     let what = if names.is_empty() {
-        "Everything else on the crank pulley's belt".to_owned()
+        tell!("Everything else on the crank pulley's belt")
     } else {
         verdicts::capital(&names.join(", "))
     };
     let change = ratio - 1.0;
-    let direction = if change < 0.0 { "slower" } else { "faster" };
-    format!(
+    let direction = say!(if change < 0.0 { "slower" } else { "faster" });
+    say!(
         "{what} will turn {} % {direction}.",
         show::fixed(change.abs() * 100.0, 1)
     )
@@ -321,7 +430,7 @@ pub fn accessories(names: &[String], ratio: f64) -> String {
 
 /// What is needed before the page can answer.
 pub fn needs(missing: &[&str]) -> String {
-    format!("Needed: {}.", missing.join(", "))
+    say!("Needed: {}.", missing.join(", "))
 }
 
 /// A current with its unit.
@@ -331,12 +440,12 @@ pub fn amps(amps: f64) -> String {
 
 /// Which crank pulley the one to try is judged on, where that is another than the car's.
 pub fn on_crank(size: &str) -> String {
-    format!("on crank {size}")
+    say!("on crank {size}")
 }
 
 /// That it has to be revved once before it charges.
 pub fn turns_on(engine_rpm: f64) -> String {
-    format!(
+    say!(
         "Rev to {} once after starting, or it does not charge.",
         rpm((engine_rpm / 10.0).ceil() * 10.0)
     )
@@ -344,5 +453,5 @@ pub fn turns_on(engine_rpm: f64) -> String {
 
 /// How a pulley was measured, asked.
 pub fn measured_question(pulley: &str) -> String {
-    format!("{pulley}: how was it measured?")
+    say!("{pulley}: how was it measured?")
 }

@@ -9,20 +9,21 @@ pub fn window(car: &Car, study: &Study) -> Vec<String> {
     let window = &study.window;
     let size = |mm: f64| names::effective(mm, car.units);
     let sure = window.sure().map_or_else(
-        || "No size works for certain with what is known.".to_owned(),
-        |(low, high)| format!("Works for certain: {} to {}.", size(low), size(high)),
+        || tell!("No size works for certain with what is known."),
+        |(low, high)| say!("Works for certain: {} to {}.", size(low), size(high)),
     );
     let possible = window.possible().map_or_else(
-        || "No size can do both.".to_owned(),
-        |(low, high)| format!("May work: {} to {}.", size(low), size(high)),
+        || tell!("No size can do both."),
+        |(low, high)| say!("May work: {} to {}.", size(low), size(high)),
     );
-    let edges = format!(
+    let edges = say!(
         "Smaller is {}; larger is {}.",
         verdicts::edge_words(car, window.sure_low.limit),
         verdicts::edge_words(car, window.sure_high.limit),
     );
-    let what = "True sizes over the belt's working diameter. A pulley that is only called so may be 1/8 in off: put a caliper on the one you mean to use."
-        .to_owned();
+    let what = tell!(
+        "True sizes over the belt's working diameter. A pulley that is only called so may be 1/8 in off: put a caliper on the one you mean to use."
+    );
     let crank = names::crank_to_try(car)
         .map(|crank| verdicts::capital(&format!("{}.", pulleys::on_crank(&crank))));
     crank
@@ -33,13 +34,13 @@ pub fn window(car: &Car, study: &Study) -> Vec<String> {
 
 /// Whose sizes are ranked.
 pub fn whose_sizes(car: &Car) -> String {
-    let whose = if car.drive.on_hand.is_empty() {
+    let whose = say!(if car.drive.on_hand.is_empty() {
         "Common sizes near the window. Enter those on hand on the page Car, and they stand here instead."
     } else {
         "The pulleys on hand."
-    };
+    });
     match names::crank_to_try(car) {
-        Some(crank) => format!("{whose} Judged {}.", pulleys::on_crank(&crank)),
+        Some(crank) => say!("{whose} Judged {}.", pulleys::on_crank(&crank)),
         None => whose.to_owned(),
     }
 }

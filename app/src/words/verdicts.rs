@@ -17,9 +17,13 @@ use laneside_core::resolve::{CrankPulley, InputId};
 use laneside_core::study::Study;
 
 /// After a figure that is from before a text that was not taken.
-pub const OLD: &str = " (old)";
+pub fn old() -> &'static str {
+    say!(" (old)")
+}
 /// After a figure of a car that is not so, while a way out is being tried.
-pub const TRYING: &str = " (trying)";
+pub fn trying() -> &'static str {
+    say!(" (trying)")
+}
 
 /// A speed rounded to its spread, with its unit.
 pub fn speed(value: f64, half_width: f64) -> String {
@@ -43,18 +47,18 @@ pub fn net(value: f64, half_width: f64) -> String {
 }
 
 fn assumed(study: &Study) -> &'static str {
-    if study.tolerances.resolved().limits.assumed {
+    say!(if study.tolerances.resolved().limits.assumed {
         " (limit assumed)"
     } else {
         ""
-    }
+    })
 }
 
 /// A limit as it is known: one figure, or both ends.
 pub fn limit(gate: &SpeedGate) -> String {
     let low = show::grouped(gate.limit_rpm, 0);
     if gate.slack_rpm() > 0.0 {
-        format!("{low} to {}", show::grouped(gate.generous_rpm, 0))
+        say!("{low} to {}", show::grouped(gate.generous_rpm, 0))
     } else {
         low
     }
@@ -64,11 +68,11 @@ fn limit_words(car: &Car, study: &Study, gate: &SpeedGate) -> String {
     // One limit for good, entered alone, holds for moments too.
     let limits = &car.alternator.limits;
     let is_one = limits.is_some_and(|limits| limits.short.is_none());
-    let what = match gate.id {
+    let what = say!(match gate.id {
         GateId::Short if !is_one => "limit for moments ",
         GateId::PulleyRating => "the pulley's own limit ",
         _ => "limit ",
-    };
+    });
     let assumed = if gate.id == GateId::PulleyRating {
         ""
     } else {
@@ -87,19 +91,19 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
             let at = gate(id).or(top);
             let figure = at.map(&speed_of).unwrap_or_default();
             let line = at.map(|gate| {
-                let when = if gate.id == GateId::Continuous {
+                let when = say!(if gate.id == GateId::Continuous {
                     "At the limiter"
                 } else {
                     "Past the limiter"
-                };
-                format!(
+                });
+                say!(
                     "{when}; {}. Overspun: brushes float, rotors come apart.",
                     limit_words(car, study, gate)
                 )
             });
             (
                 Status::Over,
-                "OVER".to_owned(),
+                tell!("OVER"),
                 figure,
                 line.unwrap_or_default(),
                 None,
@@ -110,11 +114,10 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
             let limit = top
                 .map(|gate| limit_words(car, study, gate))
                 .unwrap_or_default();
-            let least = least_net(judged).map(|(place, net)| {
-                format!(" Least to spare: {net}, {}.", names::phase(car, place))
-            });
-            let line = format!("At the limiter; {limit}.{}", least.unwrap_or_default());
-            (Status::Holds, "HOLDS".to_owned(), figure, line, None)
+            let least = least_net(judged)
+                .map(|(place, net)| say!(" Least to spare: {net}, {}.", names::phase(car, place)));
+            let line = say!("At the limiter; {limit}.{}", least.unwrap_or_default());
+            (Status::Holds, tell!("HOLDS"), figure, line, None)
         }
         Verdict::Short { phase } => {
             let running = judged
@@ -133,24 +136,24 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
                 matches!(phase.engine, Idle | IdleInGear)
             });
             let word = if idles {
-                "SHORT AT IDLE".to_owned()
+                tell!("SHORT AT IDLE")
             } else {
-                format!("SHORT: {}", name.to_uppercase())
+                say!("SHORT: {}", name.to_uppercase())
             };
             let figure = running
                 .map(|running| net(running.net_a.value, running.net_a.spread.widest()))
                 .unwrap_or_default();
             let line = running.map(|running| {
                 let breaks = running.break_even_rpm.map_or_else(
-                    || " It never breaks even.".to_owned(),
+                    || tell!(" It never breaks even."),
                     |rpm| {
-                        format!(
+                        say!(
                             " Breaks even at {} rpm.",
                             show::grouped((rpm / 10.0).ceil() * 10.0, 0)
                         )
                     },
                 );
-                format!(
+                say!(
                     "{name}, {} rpm: {} A made, {} A drawn.{breaks}",
                     show::grouped(running.engine_rpm, 0),
                     show::fixed(running.hot_a, 0),
@@ -181,7 +184,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
                         .map(|balance| names::phase(car, balance.phase))
                         .unwrap_or_default();
                     let spread = running.map_or(0.0, |running| running.net_a.spread.widest());
-                    let line = format!(
+                    let line = say!(
                         "{}: give or take {} A. {}",
                         capital(&name),
                         show::fixed(spread, 0),
@@ -192,7 +195,7 @@ pub fn judged(car: &Car, study: &Study, judged: &Judged) -> Words {
             };
             (
                 Status::Close,
-                "TOO CLOSE TO CALL".to_owned(),
+                tell!("TOO CLOSE TO CALL"),
                 figure,
                 line,
                 settle_action(car, settle),
@@ -233,9 +236,9 @@ pub fn least_net(judged: &Judged) -> Option<(usize, String)> {
 /// The sentence that names the one measurement that settles it.
 pub fn settle_words(car: &Car, settle: Settle) -> String {
     match settle {
-        Settle::Fan => "Look whether the fan is inside or outside the case.".to_owned(),
-        Settle::MakersLimit => "Ask its maker for the highest speed.".to_owned(),
-        Settle::Input(id) => format!("What settles it: {}.", names::input(car, id)),
+        Settle::Fan => tell!("Look whether the fan is inside or outside the case."),
+        Settle::MakersLimit => tell!("Ask its maker for the highest speed."),
+        Settle::Input(id) => say!("What settles it: {}.", names::input(car, id)),
     }
 }
 
@@ -254,12 +257,12 @@ pub fn settle_action(car: &Car, settle: Settle) -> Option<(String, String)> {
             _ => Route::Car,
         };
         (
-            format!("Enter: {}", fields::label(field)),
+            say!("Enter: {}", fields::label(field)),
             route.href_to(&field.key()),
         )
     };
     Some(match settle {
-        Settle::Fan => ("Where is the fan?".to_owned(), Route::Car.href_to("fan")),
+        Settle::Fan => (tell!("Where is the fan?"), Route::Car.href_to("fan")),
         Settle::MakersLimit => field(Field::Continuous),
         Settle::Input(id) => match id {
             InputId::Crank => field(Field::Crank),
@@ -279,25 +282,25 @@ pub fn settle_action(car: &Car, settle: Settle) -> Option<(String, String)> {
             | InputId::LowForm
             | InputId::OutputScale
             | InputId::FieldExponent => (
-                "What more is known of its output?".to_owned(),
+                tell!("What more is known of its output?"),
                 Route::Car.href_to("rating-by"),
             ),
             InputId::ExciteFactor => (
-                "How does it turn on?".to_owned(),
+                tell!("How does it turn on?"),
                 Route::Car.href_to("excitation"),
             ),
             InputId::SetPoint => field(Field::SetPoint),
             InputId::TestVoltage => field(Field::TestVoltage),
             InputId::UnderHood => field(Field::UnderHood),
             InputId::Slip => field(Field::Fitted),
-            InputId::LoadsScale => ("Clamp the loads".to_owned(), Route::Car.href_to("phases")),
+            InputId::LoadsScale => (tell!("Clamp the loads"), Route::Car.href_to("phases")),
             InputId::Load(place) => {
                 // A typical load has no field of its own yet.
                 let href = match car.loads {
                     Some(_) => Route::Car.href_to(&Field::LoadCurrent(place).key()),
                     None => Route::Car.href_to("loads"),
                 };
-                (format!("Measure: {}", names::input(car, id)), href)
+                (say!("Measure: {}", names::input(car, id)), href)
             }
             InputId::Clamp(place) => field(Field::PhaseClamp(place)),
             InputId::BatteryCapacity => field(Field::BatteryCapacity),
@@ -307,11 +310,11 @@ pub fn settle_action(car: &Car, settle: Settle) -> Option<(String, String)> {
             InputId::GroundResistance => field(Field::GroundDrop),
             InputId::ReaderPath | InputId::ReaderOffset => field(Field::MeterVolts),
             InputId::BatteryHealth => (
-                "How old is the battery?".to_owned(),
+                tell!("How old is the battery?"),
                 Route::Car.href_to("battery"),
             ),
             InputId::FieldDraw => (
-                "How does it turn on?".to_owned(),
+                tell!("How does it turn on?"),
                 Route::Car.href_to("excitation"),
             ),
             InputId::Ambient => field(Field::Ambient),
@@ -323,9 +326,9 @@ pub fn settle_action(car: &Car, settle: Settle) -> Option<(String, String)> {
             InputId::ConverterSlip => field(Field::ConverterSlip),
             InputId::ShiftTime => field(Field::ShiftTime),
             InputId::StripeSpeed => field(Field::FinalDrive),
-            InputId::TireGrowth => ("Which tire?".to_owned(), Route::Pass.href_to("tire-kind")),
+            InputId::TireGrowth => (tell!("Which tire?"), Route::Pass.href_to("tire-kind")),
             InputId::StepTimes => (
-                "Change the steps to your day".to_owned(),
+                tell!("Change the steps to your day"),
                 Route::Day.href_to("day"),
             ),
             // Only a log shows these.
@@ -338,8 +341,8 @@ pub fn settle_action(car: &Car, settle: Settle) -> Option<(String, String)> {
 pub fn none_yet(missing: &str, href: String) -> Words {
     Words {
         status: Status::Blank,
-        word: "NO VERDICT YET".to_owned(),
-        figure: format!("Enter {missing}"),
+        word: tell!("NO VERDICT YET"),
+        figure: say!("Enter {missing}"),
         line: String::new(),
         action: Some((String::new(), href)),
     }
@@ -349,7 +352,7 @@ pub fn none_yet(missing: &str, href: String) -> Words {
 pub fn no_size(car: &Car, study: &Study) -> Words {
     Words {
         status: Status::NoneFits,
-        word: "NO SIZE DOES BOTH".to_owned(),
+        word: tell!("NO SIZE DOES BOTH"),
         figure: String::new(),
         line: none_fits(car, &study.window, assumed(study)),
         action: None,
@@ -360,34 +363,34 @@ fn none_fits(car: &Car, window: &Window, assumed: &str) -> String {
     let (low, high) = (window.possible_low, window.possible_high);
     let size = |edge: Edge| names::effective(edge.mm, car.units);
     let fails = |edge: Edge| match edge.limit {
-        EdgeLimit::Gate(GateId::Continuous | GateId::Short) => format!("overspun{assumed}"),
+        EdgeLimit::Gate(GateId::Continuous | GateId::Short) => say!("overspun{assumed}"),
         limit => edge_words(car, limit),
     };
     let under = match low.limit {
-        EdgeLimit::Gate(_) if low.mm.is_infinite() => format!("Every size is {}", fails(low)),
-        EdgeLimit::Gate(_) => format!("Under {} it is {}", size(low), fails(low)),
-        EdgeLimit::Belt => format!("The belt takes nothing under {}", size(low)),
-        EdgeLimit::Range => format!("Nothing under {} is looked at", size(low)),
+        EdgeLimit::Gate(_) if low.mm.is_infinite() => say!("Every size is {}", fails(low)),
+        EdgeLimit::Gate(_) => say!("Under {} it is {}", size(low), fails(low)),
+        EdgeLimit::Belt => say!("The belt takes nothing under {}", size(low)),
+        EdgeLimit::Range => say!("Nothing under {} is looked at", size(low)),
     };
     let over = match high.limit {
-        EdgeLimit::Gate(_) if high.mm <= 0.0 => format!("every size is {}", fails(high)),
-        EdgeLimit::Gate(_) => format!("over {} it is {}", size(high), fails(high)),
-        EdgeLimit::Belt | EdgeLimit::Range => format!("nothing over {} is looked at", size(high)),
+        EdgeLimit::Gate(_) if high.mm <= 0.0 => say!("every size is {}", fails(high)),
+        EdgeLimit::Gate(_) => say!("over {} it is {}", size(high), fails(high)),
+        EdgeLimit::Belt | EdgeLimit::Range => say!("nothing over {} is looked at", size(high)),
     };
-    format!("{under}; {over}. Ways out are below.")
+    say!("{under}; {over}. Ways out are below.")
 }
 
 /// What happens beyond an edge of the window.
 pub fn edge_words(car: &Car, limit: EdgeLimit) -> String {
     match limit {
-        EdgeLimit::Gate(GateId::Continuous) => "over the limit at the limiter".to_owned(),
-        EdgeLimit::Gate(GateId::Short) => "over the limit past the limiter".to_owned(),
-        EdgeLimit::Gate(GateId::PulleyRating) => "over the pulley's own limit".to_owned(),
+        EdgeLimit::Gate(GateId::Continuous) => tell!("over the limit at the limiter"),
+        EdgeLimit::Gate(GateId::Short) => tell!("over the limit past the limiter"),
+        EdgeLimit::Gate(GateId::PulleyRating) => tell!("over the pulley's own limit"),
         EdgeLimit::Gate(GateId::Phase(place)) => {
-            format!("short of current: {}", names::phase(car, place))
+            say!("short of current: {}", names::phase(car, place))
         }
-        EdgeLimit::Belt => "under the belt's smallest diameter".to_owned(),
-        EdgeLimit::Range => "beyond the sizes looked at".to_owned(),
+        EdgeLimit::Belt => tell!("under the belt's smallest diameter"),
+        EdgeLimit::Range => tell!("beyond the sizes looked at"),
     }
 }
 
@@ -400,94 +403,4 @@ pub fn capital(text: &str) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use laneside_core::car::demo;
-    use laneside_core::choose::Side;
-
-    #[test]
-    fn no_size_says_only_what_is_so() {
-        let car = demo::tansy();
-        let edge = |mm, limit| Edge { mm, limit };
-        let speed = EdgeLimit::Gate(GateId::Continuous);
-        let lanes = EdgeLimit::Gate(GateId::Phase(2));
-        let said = |possible_low: Edge, possible_high: Edge| {
-            let window = Window {
-                side: Side::Alternator,
-                sure_low: possible_low,
-                sure_high: possible_high,
-                possible_low,
-                possible_high,
-            };
-            let said = none_fits(&car, &window, " (limit assumed)").replace('\u{a0}', " ");
-            assert!(said.split_whitespace().count() <= 25, "{said}");
-            said
-        };
-        assert_eq!(
-            said(edge(70.0, speed), edge(60.0, lanes)),
-            "Under 70.0 mm it is overspun (limit assumed); over 60.0 mm it is short of current: \
-             staging lanes. Ways out are below."
-        );
-        assert_eq!(
-            said(edge(45.0, EdgeLimit::Belt), edge(0.0, lanes)),
-            "The belt takes nothing under 45.0 mm; every size is short of current: staging lanes. \
-             Ways out are below."
-        );
-        assert_eq!(
-            said(edge(30.0, EdgeLimit::Range), edge(0.0, lanes)),
-            "Nothing under 30.0 mm is looked at; every size is short of current: staging lanes. \
-             Ways out are below."
-        );
-        assert_eq!(
-            said(edge(f64::INFINITY, speed), edge(250.0, EdgeLimit::Range)),
-            "Every size is overspun (limit assumed); nothing over 250.0 mm is looked at. Ways out \
-             are below."
-        );
-        assert_eq!(
-            said(edge(f64::INFINITY, speed), edge(0.0, lanes)),
-            "Every size is overspun (limit assumed); every size is short of current: staging \
-             lanes. Ways out are below."
-        );
-    }
-
-    #[test]
-    fn what_settles_it_leads_to_a_field_that_is_there() {
-        let to = |car: &Car, id| settle_action(car, Settle::Input(id)).unwrap();
-        let mut car = demo::nettle();
-        let own = to(&car, InputId::Load(1));
-        assert_eq!(
-            own,
-            (
-                "Measure: fan".to_owned(),
-                Route::Car.href_to("load-current-1")
-            )
-        );
-        car.loads = None;
-        assert_eq!(to(&car, InputId::Load(1)).1, Route::Car.href_to("loads"));
-        car.drive.ratio_by = RatioBy::Turns;
-        let turns = Route::Car.href_to("alternator-turns");
-        assert_eq!(to(&car, InputId::Ratio).1, turns);
-        car.drive.ratio_by = RatioBy::Speeds;
-        let read = Route::Car.href_to("read-alternator");
-        assert_eq!(to(&car, InputId::Ratio).1, read);
-    }
-
-    #[test]
-    fn one_limit_is_not_called_two() {
-        use laneside_core::alternator::SpeedLimits;
-        use laneside_core::quantity::rpm;
-        let mut car = demo::nettle();
-        let line = |car: &Car| {
-            let study = Study::new(car).unwrap();
-            judged(car, &study, &study.on_car).line
-        };
-        for (short, said) in [(None, false), (Some(rpm(18_100.0)), true)] {
-            car.alternator.limits = Some(SpeedLimits {
-                continuous: rpm(18_000.0),
-                short,
-            });
-            let line = line(&car);
-            assert_eq!(line.contains("for moments"), said, "{line}");
-        }
-    }
-}
+mod tests;

@@ -9,68 +9,23 @@ use crate::data::belt_memory::{
     DESIGNATION_SOURCE, FLAP_MM, GRIP_SOURCE, INERTIA_SOURCE, PATH_SOURCE, SOURCE,
 };
 use crate::data::gum;
-use crate::finding::{Finding, Provenance, Source, Spread, Status, Unit, Working, WorkingInput};
+use crate::finding::{Draft, Finding, Provenance, Status, Unit, input};
 
-/// What a finding is made of.
-struct Draft {
+/// The start of a finding about the belt's path.
+fn about_path(
     code: &'static str,
-    pulley: Option<&'static str>,
-    value: Option<f64>,
     unit: Unit,
-    spread: Option<Spread>,
-    status: Option<Status>,
-    reason: Option<&'static str>,
+    measured: Option<&Measured>,
     formula: &'static str,
-    inputs: Vec<WorkingInput>,
-    sources: Vec<Source>,
-}
-
-impl Draft {
-    fn new(
-        code: &'static str,
-        unit: Unit,
-        measured: Option<&Measured>,
-        formula: &'static str,
-    ) -> Self {
-        Self {
-            code,
-            pulley: None,
-            value: measured.map(|found| found.value),
-            unit,
-            spread: measured.map(|found| found.spread),
-            status: None,
-            reason: None,
-            formula,
-            inputs: Vec::new(),
-            sources: vec![PATH_SOURCE, gum::SOURCE],
-        }
-    }
-
-    fn finding(self, phase: Option<String>) -> Finding {
-        Finding {
-            code: self.code,
-            pulley: self.pulley,
-            phase,
-            value: self.value,
-            unit: self.unit,
-            spread: self.spread,
-            status: self.status,
-            reason: self.reason,
-            working: Working {
-                formula: self.formula,
-                inputs: self.inputs,
-                sources: self.sources,
-            },
-        }
-    }
-}
-
-fn input(name: &'static str, value: f64, unit: Unit, provenance: Provenance) -> WorkingInput {
-    WorkingInput {
-        name,
-        value,
+) -> Draft {
+    Draft {
+        code,
+        value: measured.map(|found| found.value),
         unit,
-        provenance,
+        spread: measured.map(|found| found.spread),
+        formula,
+        sources: vec![PATH_SOURCE, gum::SOURCE],
+        ..Draft::default()
     }
 }
 
@@ -89,15 +44,15 @@ pub fn length_findings(comparison: &Comparison, ending: &Ending) -> Vec<Finding>
     const LENGTH: &str = "sum of spans sqrt(c^2 - k^2) and of r wrap, k = s2 r2 - s1 r1";
     let mut found = Vec::new();
     let now = comparison.length_now_mm();
-    let mut draft = Draft::new("belt_length_now", Unit::Millimeter, now.as_ref(), LENGTH);
+    let mut draft = about_path("belt_length_now", Unit::Millimeter, now.as_ref(), LENGTH);
     draft.pulley = Some("on_car");
-    found.push(draft.finding(None));
+    found.push(draft.finished());
 
     if let (Some(off), Some(belt)) = (
         comparison.off_designation_mm(),
         comparison.on_car.nominal.layout.belt,
     ) {
-        let mut draft = Draft::new(
+        let mut draft = about_path(
             "belt_length_off_designation",
             Unit::Millimeter,
             Some(&off),
@@ -117,7 +72,7 @@ pub fn length_findings(comparison: &Comparison, ending: &Ending) -> Vec<Finding>
             Provenance::Entered,
         )];
         draft.sources.push(DESIGNATION_SOURCE);
-        found.push(draft.finding(None));
+        found.push(draft.finished());
     }
     let to_try = [
         (
@@ -132,16 +87,16 @@ pub fn length_findings(comparison: &Comparison, ending: &Ending) -> Vec<Finding>
         ),
     ];
     for (code, measured, formula) in to_try {
-        let mut draft = Draft::new(code, Unit::Millimeter, measured.as_ref(), formula);
+        let mut draft = about_path(code, Unit::Millimeter, measured.as_ref(), formula);
         draft.pulley = Some("to_try");
-        found.push(draft.finding(None));
+        found.push(draft.finished());
     }
     let unit = if comparison.travel_in_degrees() {
         Unit::Degree
     } else {
         Unit::Millimeter
     };
-    let mut draft = Draft::new(
+    let mut draft = about_path(
         "mover_travel",
         unit,
         ending.travel.as_ref(),
@@ -153,7 +108,7 @@ pub fn length_findings(comparison: &Comparison, ending: &Ending) -> Vec<Finding>
         _ => Status::Fails,
     });
     draft.reason = Some(settled_reason(&ending.settled));
-    found.push(draft.finding(None));
+    found.push(draft.finished());
     for (pulley, laid) in [
         ("on_car", Some(comparison.on_car.nominal.clone())),
         ("to_try", comparison.tried_at(ending).ok()),
@@ -162,7 +117,7 @@ pub fn length_findings(comparison: &Comparison, ending: &Ending) -> Vec<Finding>
             .iter()
             .flat_map(|laid| laid.path.arcs.iter().enumerate())
         {
-            let mut draft = Draft::new(
+            let mut draft = about_path(
                 "wrap",
                 Unit::Degree,
                 None,
@@ -170,7 +125,8 @@ pub fn length_findings(comparison: &Comparison, ending: &Ending) -> Vec<Finding>
             );
             draft.value = Some(arc.wrap.to_degrees());
             draft.pulley = Some(pulley);
-            found.push(draft.finding(Some(format!("pulley {}", at + 1))));
+            draft.phase = Some(format!("pulley {}", at + 1));
+            found.push(draft.finished());
         }
     }
     found
@@ -218,7 +174,7 @@ pub fn grip_findings(pulley: &'static str, moments: &[Worst]) -> Vec<Finding> {
             inputs
         };
         let sources = || vec![GRIP_SOURCE, SOURCE, INERTIA_SOURCE, gum::SOURCE];
-        let mut draft = Draft::new(
+        let mut draft = about_path(
             "static_tension_needed",
             Unit::Newton,
             Some(&worst.needed_n),
@@ -228,9 +184,10 @@ pub fn grip_findings(pulley: &'static str, moments: &[Worst]) -> Vec<Finding> {
         draft.inputs = inputs();
         draft.sources = sources();
         draft.reason = grip.tensioner_on_tight.then_some("tensioner_on_tight_side");
-        found.push(draft.finding(phase()));
+        draft.phase = phase();
+        found.push(draft.finished());
         if let Some(margin) = &worst.margin {
-            let mut draft = Draft::new(
+            let mut draft = about_path(
                 "slip_margin",
                 Unit::Ratio,
                 Some(margin),
@@ -245,10 +202,11 @@ pub fn grip_findings(pulley: &'static str, moments: &[Worst]) -> Vec<Finding> {
             });
             draft.inputs = inputs();
             draft.sources = sources();
-            found.push(draft.finding(phase()));
+            draft.phase = phase();
+            found.push(draft.finished());
         }
         for (at, one) in grip.pulleys.iter().enumerate() {
-            let mut draft = Draft::new(
+            let mut draft = about_path(
                 "hub_load",
                 Unit::Newton,
                 None,
@@ -257,11 +215,8 @@ pub fn grip_findings(pulley: &'static str, moments: &[Worst]) -> Vec<Finding> {
             draft.pulley = Some(pulley);
             draft.value = Some(one.hub_n);
             draft.sources = vec![GRIP_SOURCE];
-            found.push(draft.finding(Some(format!(
-                "{}, pulley {}",
-                moment_code(worst.kind),
-                at + 1
-            ))));
+            draft.phase = Some(format!("{}, pulley {}", moment_code(worst.kind), at + 1));
+            found.push(draft.finished());
         }
     }
     found
@@ -276,7 +231,7 @@ pub fn clearance_findings(
     clearances
         .iter()
         .map(|one| {
-            let mut draft = Draft::new(
+            let mut draft = about_path(
                 "clearance",
                 Unit::Millimeter,
                 Some(&one.gap_mm),
@@ -294,7 +249,8 @@ pub fn clearance_findings(
                 input("allowance for flap", FLAP_MM.value, Unit::Millimeter, Provenance::Assumed),
             ];
             draft.sources.push(SOURCE);
-            draft.finding(Some(names(one.obstacle)))
+            draft.phase = Some(names(one.obstacle));
+            draft.finished()
         })
         .collect()
 }

@@ -372,9 +372,9 @@ pub fn shown(car: &Car, field: Field) -> String {
     let volts = |volts: Option<ElectricPotential>| {
         volts.map(|volts| show::voltage_precise(volts).to_string())
     };
-    let turns = |turns: Option<f64>| {
-        turns.map(|turns| show::turns(crate::quantity::turns(turns)).to_string())
-    };
+    // Without its unit, the one that is a word: the field says it.
+    let turns =
+        |turns: Option<f64>| turns.map(|turns| show::turns(crate::quantity::turns(turns)).number);
     let text = match field {
         Field::Limiter => speed(engine.limiter),
         Field::Idle => speed(engine.idle),

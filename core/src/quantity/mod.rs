@@ -15,6 +15,7 @@
 //! # Ok::<(), laneside_core::quantity::parse::ParseError>(())
 //! ```
 
+mod mark;
 pub mod parse;
 pub mod plain;
 pub mod range;
@@ -23,6 +24,7 @@ pub mod show;
 mod show_tests;
 mod units;
 
+pub use mark::{Mark, mark, set_mark};
 pub use units::*;
 
 use serde::{Deserialize, Serialize};

@@ -102,7 +102,8 @@ pub fn show(value: f64, kind: Kind, system: System) -> Shown {
     let unit = unit(kind, system);
     let number = match kind {
         Kind::Length => return show::length(mm(value), system),
-        Kind::Minutes if value.round() % 60.0 != 0.0 => return clock(value.round()),
+        // A clock runs forward only.
+        Kind::Minutes if value > 0.0 && value.round() % 60.0 != 0.0 => return clock(value.round()),
         Kind::Speed => show::grouped(value, most),
         _ => show::fixed(convert(value, kind, kept, unit), most),
     };

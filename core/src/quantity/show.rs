@@ -1,4 +1,4 @@
-//! Shows quantities in fixed formats, the same for everyone: a point for decimals, a comma for thousands.
+//! Shows quantities in fixed formats: a point for decimals, a comma for thousands, or as [`Mark`](super::Mark) says.
 //!
 //! Every format is read back by [`parse`](super::parse), to within the rounding shown. Digits are made from whole
 //! numbers by one routine, [`fixed`], since the general formatting of floating-point numbers is many bytes to download.
@@ -299,7 +299,7 @@ fn digits(value: f64, decimals: u8, group: bool) -> String {
     let one = POWERS[decimals] as u64;
     push_whole(&mut text, scaled / one, 1, group);
     if decimals > 0 {
-        text.push('.');
+        text.push(super::mark().decimal());
         push_whole(&mut text, scaled % one, decimals, false);
     }
     text
@@ -317,7 +317,7 @@ fn push_whole(text: &mut String, mut number: u64, least: usize, group: bool) {
     for at in (0..count).rev() {
         text.push(char::from(reversed[at]));
         if group && at > 0 && at % 3 == 0 {
-            text.push(',');
+            text.push(super::mark().thousands());
         }
     }
 }

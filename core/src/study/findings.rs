@@ -4,7 +4,7 @@ use crate::car::Car;
 use crate::choose::{self, EdgeLimit, Side, Window};
 use crate::data::{common_practice, gum, iso_9981};
 use crate::drive::Belt;
-use crate::finding::{Finding, Provenance, Source, Spread, Status, Unit, Working, WorkingInput};
+use crate::finding::{Draft, Finding, Provenance, Spread, Unit, input};
 use crate::gates::GateId;
 use crate::quantity::InLength;
 use crate::resolve::{CrankPulley, InputId, Params, PhaseModel};
@@ -91,54 +91,15 @@ pub fn race_findings(car: &Car, study: &Study) -> Vec<Finding> {
     all.found
 }
 
-/// The parts of a finding that differ from case to case.
-#[derive(Default)]
-struct Draft {
-    code: &'static str,
-    pulley: Option<&'static str>,
-    phase: Option<String>,
-    value: Option<f64>,
-    unit: Unit,
-    spread: Option<Spread>,
-    status: Option<Status>,
-    reason: Option<&'static str>,
-    formula: &'static str,
-    inputs: Vec<WorkingInput>,
-    sources: Vec<Source>,
-}
-
 struct Collector<'a> {
     study: &'a Study,
     belt: Belt,
     found: Vec<Finding>,
 }
 
-fn input(name: &'static str, value: f64, unit: Unit, provenance: Provenance) -> WorkingInput {
-    WorkingInput {
-        name,
-        value,
-        unit,
-        provenance,
-    }
-}
-
 impl Collector<'_> {
     fn push(&mut self, draft: Draft) {
-        self.found.push(Finding {
-            code: draft.code,
-            pulley: draft.pulley,
-            phase: draft.phase,
-            value: draft.value.filter(|value| value.is_finite()),
-            unit: draft.unit,
-            spread: draft.spread.filter(|spread| spread.widest().is_finite()),
-            status: draft.status,
-            reason: draft.reason,
-            working: Working {
-                formula: draft.formula,
-                inputs: draft.inputs,
-                sources: draft.sources,
-            },
-        });
+        self.found.push(draft.finished());
     }
 
     fn measured(

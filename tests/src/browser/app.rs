@@ -35,10 +35,35 @@ impl Browser {
     pub async fn go(&self, page: &str) -> Result<()> {
         self.script("location.hash = '#/' + arguments[0]", vec![json!(page)])
             .await?;
-        let name = page.split('/').next().unwrap_or_default().to_owned();
-        let here = "return document.title.toLowerCase().startsWith(arguments[0] + ' ')";
+        let name = page.split('/').next().unwrap_or_default();
+        let title = format!("{}{}", name[..1].to_uppercase(), &name[1..]);
+        let name = self.said(&title).await?;
+        let here = "return document.title.startsWith(arguments[0] + ' ')";
         self.wait_until(page, here, vec![json!(name)]).await?;
         self.settle().await
+    }
+
+    /// A message in the language that the page speaks; of one with placeholders, what stands before the first.
+    ///
+    /// # Errors
+    ///
+    /// The session is gone.
+    pub async fn said(&self, english: &str) -> Result<String> {
+        let look = "
+            const lines = (globalThis.laneside?.words ?? '').split('\\n');
+            const line = lines.find((line) => line.startsWith(arguments[0] + '\\t'));
+            return (line?.split('\\t')[1] ?? arguments[0]).split('{')[0];";
+        let found = self.script(look, vec![json!(english)]).await?;
+        Ok(found.as_str().unwrap_or_default().to_owned())
+    }
+
+    /// Waits until the shown text of the element contains a message, as [`Browser::said`] gives it.
+    ///
+    /// # Errors
+    ///
+    /// It does not in time.
+    pub async fn wait_said(&self, css: &str, english: &str) -> Result<()> {
+        self.wait_text(css, &self.said(english).await?).await
     }
 
     /// Waits until what is due has been drawn, and whatever moves has come to rest.
@@ -66,12 +91,22 @@ impl Browser {
     pub async fn save_cars(&self, cars: &[Car], page: &str) -> Result<()> {
         let records = cars.iter().map(record).collect::<Result<Vec<_>>>()?;
         let put = "
-            const [records, page] = arguments;
+            const [records, page, done] = arguments;
             localStorage.clear();
             records.forEach((text, at) => localStorage.setItem(`laneside.car.${at + 1}`, text));
             if (records.length) localStorage.setItem('laneside.open', '1');
-            history.replaceState(null, '', '#/' + page);";
-        self.script(put, vec![json!(records), json!(page)]).await?;
+            history.replaceState(null, '', '#/' + page);
+            // The spare copies of the cars that were there before go too.
+            const opening = indexedDB.open('laneside');
+            opening.onupgradeneeded = () => opening.transaction.abort();
+            opening.onerror = () => done();
+            opening.onsuccess = () => {
+                const write = opening.result.transaction('passes', 'readwrite');
+                write.objectStore('passes').delete(IDBKeyRange.bound([0], [0, []]));
+                write.oncomplete = () => { opening.result.close(); done() };
+            };";
+        let arguments = vec![json!(records), json!(page)];
+        self.script_later(put, arguments).await?;
         self.reload().await?;
         self.settle().await
     }
@@ -100,14 +135,15 @@ impl Browser {
         Ok(Car::from_file(file)?)
     }
 
-    /// Taps keys of the number pad by their faces, `Next` among them.
+    /// Taps keys of the number pad by their faces in English, `Next` among them.
     ///
     /// # Errors
     ///
     /// The pad is not open, or has no such key.
     pub async fn tap_keys(&self, faces: &[&str]) -> Result<()> {
         for face in faces {
-            let key = format!(".pad .keys [aria-label='{face}']");
+            let name = self.said(face).await?;
+            let key = format!(".pad .keys [aria-label='{name}']");
             self.tap(&key).await?;
             if *face == "Next" {
                 // The keys of the next entry may be others.

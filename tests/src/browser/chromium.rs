@@ -166,6 +166,50 @@ impl Chromium {
         Ok(())
     }
 
+    /// Kills the browser in the middle of whatever it does, as a phone does that needs the room: it can write
+    /// nothing more.
+    ///
+    /// # Errors
+    ///
+    /// Its process is not found.
+    pub async fn kill(mut self, profile: &Profile) -> Result<()> {
+        let folder = format!("--user-data-dir={}", profile.folder().display());
+        let mut killed = 0;
+        for process in std::fs::read_dir("/proc")? {
+            let process = process?;
+            let Ok(line) = std::fs::read(process.path().join("cmdline")) else {
+                continue;
+            };
+            let arguments: Vec<_> = line.split(|byte| *byte == 0).collect();
+            let has = |start: &str| {
+                arguments
+                    .iter()
+                    .any(|one| one.starts_with(start.as_bytes()))
+            };
+            // The browser itself has no type; its children end with it.
+            if has(&folder) && !has("--type=") && !has("--port=") {
+                let id = process.file_name();
+                let ended = Command::new("kill").arg("-9").arg(&id).status().await?;
+                killed += usize::from(ended.success());
+            }
+        }
+        ensure!(killed > 0, "no browser runs on {folder}");
+        self.driver.kill().await?;
+        Ok(())
+    }
+
+    /// Has a script run in every page before its own, from the next load on.
+    ///
+    /// # Errors
+    ///
+    /// The session is gone.
+    pub async fn run_first(&self, script: &str) -> Result<()> {
+        let source = json!({ "source": script });
+        self.cdp("Page.addScriptToEvaluateOnNewDocument", source)
+            .await?;
+        Ok(())
+    }
+
     /// Sends a command of the Chrome DevTools protocol.
     ///
     /// # Errors

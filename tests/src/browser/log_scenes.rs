@@ -113,7 +113,12 @@ async fn choose(browser: &Browser, text: &str, awaited: &str) -> Result<()> {
     Ok(())
 }
 
-async fn read(browser: &Browser, text: &str) -> Result<()> {
+/// Reads a log on the page Log, which must be open, and confirms its channels.
+///
+/// # Errors
+///
+/// It is not read.
+pub async fn read(browser: &Browser, text: &str) -> Result<()> {
     choose(browser, text, ".log-channels").await?;
     browser.tap(".log-channels .thumb .button").await?;
     browser.wait_for("main canvas").await?;

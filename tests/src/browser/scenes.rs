@@ -121,6 +121,9 @@ const BOARD: [&[&str]; 4] = [
     &["9", "5", "0", "Next"],
 ];
 
+/// The sizes among them where these are typed in millimeters.
+const METRIC: [&[&str]; 2] = [&["1", "6", "5", "Next"], &["5", "7", "Next"]];
+
 impl Scene {
     /// A name for a picture of it.
     #[must_use]
@@ -165,9 +168,12 @@ impl Scene {
                 browser.save_cars(&[], "welcome").await?;
                 browser.tap("main a.door + a.door").await?;
                 browser.wait_for("#crank").await?;
-                for keys in &BOARD[..entries.min(BOARD.len())] {
+                let inches = "return navigator.language.endsWith('US')";
+                let is_inch = browser.script(inches, vec![]).await? == json!(true);
+                for (place, keys) in BOARD.iter().enumerate().take(entries) {
                     browser.wait_for(".pad").await?;
-                    browser.tap_keys(keys).await?;
+                    let metric = METRIC.get(place).filter(|_| !is_inch);
+                    browser.tap_keys(metric.unwrap_or(keys)).await?;
                 }
             }
             Self::Over => pulleys(browser, cars::over()).await?,
@@ -192,17 +198,19 @@ impl Scene {
             }
             Self::RunsOut => {
                 race(browser, cars::runs_out(), "day").await?;
-                browser.wait_text("main", "What saves the day").await?;
+                browser.wait_said("main", "What saves the day").await?;
             }
             Self::MayRunOut => {
                 race(browser, cars::may_run_out(), "day").await?;
-                browser.wait_text("main", "The charger on").await?;
+                browser
+                    .wait_said("main", "The charger on for {0}\u{a0}min of every {1}.")
+                    .await?;
             }
             Self::NoPass => {
                 let mut car = demo::nettle();
                 car.course.elapsed_s = None;
                 browser.save_cars(&[car], "pass").await?;
-                browser.wait_text("main", "Needed: elapsed time").await?;
+                browser.wait_said("main", "Needed: elapsed time.").await?;
             }
             Self::PassError => {
                 browser.save_cars(&demo::cars(), "pass").await?;
@@ -282,6 +290,9 @@ async fn race(browser: &Browser, car: Car, page: &str) -> Result<()> {
     browser.save_cars(&[car], page).await?;
     let known = "
         const words = [...document.querySelectorAll('.pair .word')].map((one) => one.innerText);
-        return words.length === 2 && !words.includes('WORKING OUT')";
-    browser.wait_until("both verdicts", known, vec![]).await
+        return words.length === 2 && !words.includes(arguments[0])";
+    let working = browser.said("WORKING OUT").await?;
+    browser
+        .wait_until("both verdicts", known, vec![json!(working)])
+        .await
 }

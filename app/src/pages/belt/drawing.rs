@@ -79,7 +79,7 @@ impl Handle {
                 let one = car.belt_drive.obstacles.get(at);
                 one.map_or_else(String::new, |one| one.name.clone())
             }
-            Self::Pivot => words::PIVOT.to_owned(),
+            Self::Pivot => words::pivot().to_owned(),
         }
     }
 }
@@ -255,13 +255,14 @@ pub fn drawing(desk: Desk, found: Found, dragged: Dragged) -> AnyView {
     });
     let is_drawn = Memo::new(move |_| picture.with(Option::is_some));
     let view_box = move || bounds.get().view_box();
-    let summary = move || laid(found, words::summary).unwrap_or_else(|| words::DRAWING.to_owned());
+    let summary =
+        move || laid(found, words::summary).unwrap_or_else(|| words::drawing().to_owned());
     let hint = move || {
         let by_tape = store.with_car(|car| car.belt_drive.places_by == PlacesBy::Tape);
         if by_tape == Some(true) {
-            words::DRAG_TAPE
+            words::drag_tape()
         } else {
-            words::DRAG
+            words::drag()
         }
     };
     live_option(move || {
@@ -274,7 +275,7 @@ pub fn drawing(desk: Desk, found: Found, dragged: Dragged) -> AnyView {
                 each.collect_view().into_any()
             });
             view! {
-                <section class="belt-section" aria-label=words::DRAWING>
+                <section class="belt-section" aria-label=words::drawing()>
                     <svg
                         class="belt-drawing"
                         role="group"

@@ -151,14 +151,14 @@ pub fn ear(desk: Desk, found: Found) -> AnyView {
     let is_strung = Held::new(move || strung.with(Option::is_some));
     view! {
         <section class="ear" id="ear">
-            <h2>{words::TITLE}</h2>
-            <p class="note">{words::ANSWERS}</p>
-            <p class="caution">{words::CAUTION}</p>
+            <h2>{words::title()}</h2>
+            <p class="note">{words::answers()}</p>
+            <p class="caution">{words::caution()}</p>
             {live(move || {
                 if is_strung.get() {
                     state.whole()
                 } else {
-                    view! { <p class="empty">{words::NO_SPAN}</p> }.into_any()
+                    view! { <p class="empty">{words::no_span()}</p> }.into_any()
                 }
             })}
         </section>
@@ -173,7 +173,7 @@ impl State {
             how_view(
                 "ear-how".to_owned(),
                 Signal::default(),
-                words::HOW,
+                words::how(),
                 ViewFn::from(steps),
             ),
             self.listening(),
@@ -219,12 +219,12 @@ impl State {
         live(move || {
             Choice::new(
                 "ear-span",
-                words::SPAN,
+                words::span_label(),
                 names.get(),
                 Signal::derive(at),
                 Callback::new(pick),
             )
-            .note(words::SPAN_NOTE.to_owned())
+            .note(words::span_note().to_owned())
             .view()
         })
     }
@@ -234,9 +234,9 @@ impl State {
         let is_on = Signal::derive(move || self.stage.get().is_on());
         let label = live_text(move || {
             let label = if is_on.get() {
-                words::STOP
+                words::stop()
             } else {
-                words::LISTEN
+                words::listen()
             };
             label.to_owned()
         });
@@ -244,9 +244,9 @@ impl State {
             let heard = self.heard.get();
             match self.stage.get() {
                 Stage::Off => words::heard(&heard),
-                Stage::Asking => words::ASKING.to_owned(),
+                Stage::Asking => words::asking().to_owned(),
                 Stage::Listening(Some(why)) => words::not_heard(why),
-                Stage::Listening(None) if heard.is_empty() => words::READY.to_owned(),
+                Stage::Listening(None) if heard.is_empty() => words::ready().to_owned(),
                 Stage::Listening(None) => words::heard(&heard),
                 Stage::Ended(end) => words::end(end, heard.len()),
             }
@@ -262,7 +262,7 @@ impl State {
                 {label}
             </button>
             <p class="heard" role="status">{said}</p>
-            <p class="note">{words::PRIVATE}</p>
+            <p class="note">{words::private()}</p>
         }
         .into_any()
     }
@@ -345,10 +345,10 @@ impl State {
             let length = length_m(strung.span(self.span())?);
             let Some(plucks) = self.plucks() else {
                 let text = if !readings::own(self).is_empty() {
-                    words::ALL_OUT.to_owned()
+                    words::all_out().to_owned()
                 } else {
                     strung.wanted().map_or_else(
-                        || words::NO_WANTED.to_owned(),
+                        || words::no_wanted().to_owned(),
                         |wanted| words::wanted(wanted, units),
                     )
                 };
@@ -356,7 +356,7 @@ impl State {
             };
             if !plucks.agree {
                 return Some(
-                    view! { <p class="caution" role="alert">{words::DISAGREE}</p> }.into_any(),
+                    view! { <p class="caution" role="alert">{words::disagree()}</p> }.into_any(),
                 );
             }
             let hz = WithHalfWidth {
@@ -370,13 +370,13 @@ impl State {
                 None => {
                     let (figure, spread) = words::tension(heard.value, heard.spread, units);
                     let unit = words::force_unit(units);
-                    readout(words::TENSION, figure, unit, spread, "")
+                    readout(words::tension_label(), figure, unit, spread, "")
                 }
             };
             let working = words::working(strung.mass(), length, &plucks, &heard, units);
             Some(all([
                 first,
-                readout(words::FREQUENCY, figure, "Hz", of, ""),
+                readout(words::frequency_label(), figure, "Hz", of, ""),
                 self.take(&heard),
                 working_view(Signal::stored(working)),
             ]))
@@ -404,11 +404,11 @@ impl State {
         };
         live(move || {
             if is_taken() {
-                view! { <p class="note">{words::TAKEN}</p> }.into_any()
+                view! { <p class="note">{words::taken()}</p> }.into_any()
             } else {
                 view! {
                     <button type="button" class="button" id="ear-take" on:click=take>
-                        {words::TAKE}
+                        {words::take()}
                     </button>
                 }
                 .into_any()
@@ -418,6 +418,6 @@ impl State {
 }
 
 fn steps() -> AnyView {
-    let steps = words::STEPS.map(|step| view! { <li>{step}</li> });
+    let steps = words::steps().map(|step| view! { <li>{step}</li> });
     view! { <ol>{steps.into_iter().collect_view()}</ol> }.into_any()
 }

@@ -91,21 +91,21 @@ fn count(desk: Desk, read: fn(&Car) -> usize) -> Memo<usize> {
 /// The entries.
 pub fn entries(desk: Desk, found: Found) -> AnyView {
     all([
-        heading("the-belt", words::BELT),
+        heading("the-belt", words::belt()),
         entry_text(desk, Field::BeltDesignation).view(),
         ribs(desk),
         fields(desk, &[Field::BeltTension]),
         tension_within(desk),
-        heading("the-drive", words::DRIVE),
+        heading("the-drive", words::drive()),
         TEMPLATE.select(desk).row(),
-        note(words::ORDER_NOTE),
+        note(words::order_note()),
         pulleys(desk, found),
         TURNING.select(desk).row(),
         places::places(desk, found),
-        heading("the-mover", words::MOVER),
+        heading("the-mover", words::mover()),
         mover(desk),
-        heading("obstacles", words::OBSTACLES),
-        note(words::OBSTACLES_NOTE),
+        heading("obstacles", words::obstacles()),
+        note(words::obstacles_note()),
         obstacles(desk),
     ])
 }
@@ -176,9 +176,9 @@ fn pulleys(desk: Desk, found: Found) -> AnyView {
         }),
         live(move || {
             if count.get() < MOST_PULLEYS {
-                button(words::ADD_PULLEY, add)
+                button(words::add_pulley(), add)
             } else {
-                full(words::FULL)
+                full(words::full())
             }
         }),
     ])
@@ -254,16 +254,16 @@ fn pulley(desk: Desk, found: Found, place: usize) -> AnyView {
         all([
             Choice::new(
                 format!("belt-role-{place}"),
-                words::ROLE,
-                words::ROLES,
+                words::role_label(),
+                words::roles(),
                 is_role,
                 on_role,
             )
             .row(),
             Choice::new(
                 format!("belt-side-{place}"),
-                words::SIDE.0,
-                words::SIDE.1,
+                words::side().0,
+                words::side().1,
                 side,
                 on_side,
             )
@@ -276,11 +276,11 @@ fn pulley(desk: Desk, found: Found, place: usize) -> AnyView {
                 takes.then(|| fields(desk, &[Field::BeltPower(place)]))
             }),
             if place > 0 {
-                button(words::EARLIER, earlier)
+                button(words::earlier(), earlier)
             } else {
                 ().into_any()
             },
-            remove(words::REMOVE_PULLEY, take_out),
+            remove(words::remove_pulley(), take_out),
         ])
     });
     all([
@@ -331,13 +331,13 @@ fn mover(desk: Desk) -> AnyView {
     let moves = live(move || {
         let names = store.with_car(|car| {
             let each = (0..count.get()).map(|place| words::pulley(car, place));
-            std::iter::once(words::NOTHING.to_owned())
+            std::iter::once(words::nothing().to_owned())
                 .chain(each)
                 .collect::<Vec<_>>()
         });
         Choice::new(
             "mover-pulley",
-            words::MOVES,
+            words::moves(),
             names.unwrap_or_default(),
             picked,
             on_pick,
@@ -379,7 +379,7 @@ fn obstacles(desk: Desk) -> AnyView {
                 )
             });
             drive.obstacles.push(DriveObstacle {
-                name: words::NEW_OBSTACLE.to_owned(),
+                name: words::new_obstacle().to_owned(),
                 x_mm: middle.x_mm.round(),
                 y_mm: middle.y_mm.round(),
                 across_mm: 20.0,
@@ -394,9 +394,9 @@ fn obstacles(desk: Desk) -> AnyView {
         }),
         live(move || {
             if count.get() < MOST_OBSTACLES {
-                button(words::ADD_OBSTACLE, add)
+                button(words::add_obstacle(), add)
             } else {
-                full(words::FULL)
+                full(words::full())
             }
         }),
     ])
@@ -442,7 +442,7 @@ fn obstacle(desk: Desk, place: usize) -> AnyView {
                         Field::ObstacleAcross(place),
                     ],
                 ),
-                remove(words::REMOVE_OBSTACLE, take_out),
+                remove(words::remove_obstacle(), take_out),
             ])
         }),
     )

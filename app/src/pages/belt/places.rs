@@ -80,8 +80,8 @@ pub fn places(desk: Desk, found: Found) -> AnyView {
     all([
         Choice::new(
             "places-by",
-            words::PLACES.0,
-            words::PLACES.1,
+            words::places().0,
+            words::places().1,
             picked,
             on_pick,
         )
@@ -133,7 +133,7 @@ fn by_tape(desk: Desk, found: Found) -> AnyView {
         store.change(&[], |car| car.belt_drive.sides.clear());
     });
     all([
-        note(words::TAPE_NOTE),
+        note(words::tape_note()),
         live(move || {
             all((0..count.get())
                 .map(|place| tape(desk, found, place))
@@ -141,13 +141,17 @@ fn by_tape(desk: Desk, found: Found) -> AnyView {
         }),
         live(move || {
             if count.get() < MOST_TAPES {
-                button(words::ADD_TAPE, add)
+                button(words::add_tape(), add)
             } else {
-                full(words::FULL)
+                full(words::full())
             }
         }),
         tables::residuals(found),
-        live_option(move || has_sides.get().then(|| remove(words::FORGET_SIDES, forget))),
+        live_option(move || {
+            has_sides
+                .get()
+                .then(|| remove(words::forget_sides(), forget))
+        }),
         fields(desk, &[Field::TapeTurned]),
     ])
 }
@@ -200,11 +204,11 @@ fn tape(desk: Desk, found: Found, place: usize) -> AnyView {
     });
     view! {
         <div class="belt-tape">
-            {end(words::FROM, true, names.clone())}
-            {end(words::TO, false, names)}
+            {end(words::from(), true, names.clone())}
+            {end(words::to(), false, names)}
             {fields(desk, &[Field::TapeDistance(place)])}
             {beside(found, format!("tape-fault-{place}"), move |trouble| trouble.tape == Some(place))}
-            {remove(words::REMOVE_TAPE, take_out)}
+            {remove(words::remove_tape(), take_out)}
         </div>
     }
     .into_any()

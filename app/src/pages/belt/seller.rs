@@ -68,14 +68,14 @@ pub fn seller(desk: Desk, found: Found) -> AnyView {
     let verdict = Memo::new(move |_| card().map(|(card, _)| words::buy(&card)));
     let none = crate::words::pass::no_verdict;
     let rows = Signal::derive(move || card().map_or_else(Vec::new, |(_, rows)| rows));
-    let head = words::SELLER_HEAD.map(str::to_owned).to_vec();
+    let head = words::seller_head().map(str::to_owned).to_vec();
     all([
-        heading("seller", words::SELLER),
-        note(words::SELLER_NOTE),
+        heading("seller", words::seller()),
+        note(words::seller_note()),
         verdict_view(Signal::derive(move || verdict.get().unwrap_or_else(none))),
-        table(words::SELLER, Signal::stored(head), rows),
+        table(words::seller(), Signal::stored(head), rows),
         rare(
-            words::ON_THE_CAR.into_any(),
+            words::on_the_car().into_any(),
             [
                 fields(desk, &[Field::ShaftBore]),
                 entry_text(desk, Field::ShaftNut).view(),
@@ -86,7 +86,7 @@ pub fn seller(desk: Desk, found: Found) -> AnyView {
             ],
         ),
         rare(
-            words::THE_OFFER.into_any(),
+            words::the_offer().into_any(),
             [
                 fields(desk, &[Field::OfferRibs, Field::OfferBore]),
                 entry_text(desk, Field::OfferNut).view(),

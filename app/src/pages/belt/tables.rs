@@ -10,7 +10,7 @@ use leptos::prelude::*;
 
 type Rows = Vec<Vec<String>>;
 
-fn texts(head: &'static [&'static str]) -> Signal<Vec<String>> {
+fn texts(head: &[&'static str]) -> Signal<Vec<String>> {
     Signal::stored(head.iter().map(|text| (*text).to_owned()).collect())
 }
 
@@ -34,25 +34,31 @@ fn listed(
 
 /// All of them.
 pub fn tables(found: Found) -> AnyView {
-    let two = texts(&words::TWO_HEAD);
+    let two = texts(&words::two_head());
     all([
-        listed(found, words::LENGTHS, two, "", words::length_rows),
+        listed(found, words::lengths(), two, "", words::length_rows),
         listed(
             found,
-            words::CLEARANCES,
+            words::clearances(),
             two,
-            words::CLEARANCES_NOTE,
+            words::clearances_note(),
             words::clearance_rows,
         ),
         listed(
             found,
-            words::OFFERS,
-            texts(&words::OFFERS_HEAD),
-            words::OFFERS_NOTE,
+            words::offers(),
+            texts(&words::offers_head()),
+            words::offers_note(),
             words::offer_rows,
         ),
-        listed(found, words::GRIP, two, words::GRIP_NOTE, words::grip_rows),
-        listed(found, words::WRAPS, two, "", words::wrap_rows),
+        listed(
+            found,
+            words::grip(),
+            two,
+            words::grip_note(),
+            words::grip_rows,
+        ),
+        listed(found, words::wraps(), two, "", words::wrap_rows),
         cautions(found),
     ])
 }
@@ -66,7 +72,7 @@ fn cautions(found: Found) -> AnyView {
                 .map(|one| view! { <li>{one}</li> })
                 .collect_view();
             view! {
-                <h3 class="belt-cautions">{words::CAUTIONS}</h3>
+                <h3 class="belt-cautions">{words::cautions_label()}</h3>
                 <ul>{each}</ul>
             }
             .into_any()
@@ -95,12 +101,12 @@ pub fn residuals(found: Found) -> AnyView {
         is_there.get().then(|| {
             let by_order = move || {
                 let by_order = both.with(|both| both.as_ref().is_some_and(|both| both.1));
-                by_order.then(|| view! { <p class="note">{words::BY_ORDER}</p> }.into_any())
+                by_order.then(|| view! { <p class="note">{words::by_order()}</p> }.into_any())
             };
             all([
-                table(words::RESIDUALS, texts(&words::RESIDUALS_HEAD), rows(0)),
+                table(words::residuals(), texts(&words::residuals_head()), rows(0)),
                 live_option(by_order),
-                table(words::SPREADS, texts(&words::SPREADS_HEAD), rows(1)),
+                table(words::spreads(), texts(&words::spreads_head()), rows(1)),
             ])
         })
     })

@@ -7,6 +7,7 @@ use crate::parts::choice::Choice;
 use crate::parts::drawings::{FAN_INSIDE, FAN_OUTSIDE, drawing};
 use crate::parts::live::{all, live, live_option};
 use crate::words::car as words;
+use crate::words::tongue::look;
 use laneside_core::alternator::{Excitation, Fan, Warmth};
 use laneside_core::car::entry::Field;
 use laneside_core::car::{Nominal, RatingBy};
@@ -107,14 +108,14 @@ pub fn alternator(desk: Desk) -> AnyView {
         .select(desk)
         .how(|| steps(&words::EXCITATION_STEPS, false));
     all([
-        heading("alternator", words::ALTERNATOR),
+        heading("alternator", words::alternator()),
         live(move || rating(desk, by())),
         RATING_BY.select(desk).row(),
         fan.view(),
         fields(desk, &[Field::Continuous]),
         excitation.row(),
         rare(
-            words::REGULATOR.into_any(),
+            words::regulator().into_any(),
             [
                 fields(desk, &[Field::SetPoint, Field::UnderHood, Field::Short]),
                 live_option(move || (by() != RatingBy::Points).then(|| rated_at(desk, by()))),
@@ -129,7 +130,10 @@ pub fn alternator(desk: Desk) -> AnyView {
 /// What is asked for, by the way the output is known.
 fn rating(desk: Desk, by: RatingBy) -> AnyView {
     match by {
-        RatingBy::OneNumber => all([fields(desk, &[Field::Rated]), note(words::ONE_NUMBER_NOTE)]),
+        RatingBy::OneNumber => all([
+            fields(desk, &[Field::Rated]),
+            note(words::one_number_note()),
+        ]),
         RatingBy::Pair => all([
             fields(desk, &[Field::Low]),
             pair_form(desk),
@@ -166,12 +170,12 @@ fn pair_form(desk: Desk) -> AnyView {
     });
     Choice::new(
         "pair-form",
-        words::PAIR_FORM.0,
-        words::PAIR_FORM.1,
+        words::pair_form().0,
+        words::pair_form().1,
         picked,
         pick,
     )
-    .note(words::PAIR_NOTE)
+    .note(words::pair_note())
     .row()
 }
 
@@ -183,7 +187,12 @@ fn steps(steps: &'static [&'static str], fans: bool) -> AnyView {
     let mut drawings = drawings.map(drawing);
     let pieces = steps
         .iter()
-        .flat_map(|step| [Some(view! { <p>{*step}</p> }.into_any()), drawings.next()])
+        .flat_map(|step| {
+            [
+                Some(view! { <p>{look(step)}</p> }.into_any()),
+                drawings.next(),
+            ]
+        })
         .flatten();
     all(pieces.collect::<Vec<_>>())
 }

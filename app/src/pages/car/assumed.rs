@@ -33,16 +33,16 @@ fn list(mut lines: Vec<Line>) -> AnyView {
     let count = words::assumed(lines.len(), matter);
     let rest = lines.split_off(matter);
     let about = if matter > 0 {
-        words::ASSUMED_NOTE
+        words::assumed_note()
     } else {
-        words::NONE_MATTERS
+        words::none_matters()
     };
     view! {
         <section class="assumed-list" id="assumed" tabindex="-1">
             <p class="count">{count}</p>
             {note(about)}
             {rows(lines)}
-            {rare(words::THE_REST.into_any(), [rows(rest)])}
+            {rare(words::the_rest().into_any(), [rows(rest)])}
         </section>
     }
     .into_any()
@@ -81,7 +81,7 @@ fn lines(answer: &Answer) -> Vec<Line> {
             "continuous"
         };
         let limit = Line {
-            name: words::SPEED_LIMIT.to_owned(),
+            name: words::speed_limit().to_owned(),
             value: words::speeds(low, high),
             href: Some(Route::Car.href_to(id)),
             matters: study.assumed_limit_matters(),

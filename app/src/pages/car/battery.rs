@@ -88,7 +88,7 @@ const AGE: Pick = Pick {
 /// The group.
 pub fn battery(desk: Desk) -> AnyView {
     all([
-        heading("battery", words::BATTERY),
+        heading("battery", words::battery()),
         CHEMISTRY.select(desk).row(),
         fit(desk),
         fields(desk, &[Field::BatteryCapacity, Field::CrankRating]),
@@ -96,7 +96,7 @@ pub fn battery(desk: Desk) -> AnyView {
         AGE.select(desk).row(),
         fields(desk, &[Field::RestedVolts, Field::RestedHours]),
         rare(
-            words::BATTERY_LINE.into_any(),
+            words::battery_line().into_any(),
             [
                 fields(desk, &[Field::BatteryMilliohms, Field::BatteryMilliohmsAt]),
                 CELL_COUNT.select(desk).row(),

@@ -49,12 +49,12 @@ pub fn drive(desk: Desk) -> AnyView {
     let store = desk.store;
     let by = Memo::new(move |_| store.with_car(RATIO_BY.read).flatten().unwrap_or_default());
     all([
-        heading("drive", words::DRIVE),
+        heading("drive", words::drive()),
         size(desk, Field::Crank),
         size(desk, Field::Fitted),
         rare(live_text(move || on_hand_line(desk)), on_hand(desk)),
         rare(
-            words::DRIVE_RARE.into_any(),
+            words::drive_rare().into_any(),
             [
                 RATIO_BY.select(desk).row(),
                 live(move || read(desk, RATIOS.get(by.get()).copied().unwrap_or_default())),
@@ -100,12 +100,12 @@ fn jackshaft(desk: Desk) -> AnyView {
     let other = move || {
         all([
             size(desk, Field::StageDriving),
-            remove(words::NO_JACKSHAFT, take_out),
+            remove(words::no_jackshaft(), take_out),
         ])
     };
     all([
-        view! { <h3>{words::JACKSHAFT}</h3> }.into_any(),
-        note(words::JACKSHAFT_NOTE),
+        view! { <h3>{words::jackshaft()}</h3> }.into_any(),
+        note(words::jackshaft_note()),
         size(desk, Field::StageDriven),
         live_option(move || is_there.get().then(other)),
     ])
@@ -137,13 +137,13 @@ fn on_hand(desk: Desk) -> [AnyView; 3] {
     let row = Callback::new(move |place| on_hand_row(desk, place, count));
     let about = view! {
         <p id="on-hand" tabindex="-1" class="note">
-            {words::ON_HAND_NOTE}
+            {words::on_hand_note()}
         </p>
     };
     [
         about.into_any(),
         places(rows, row),
-        live_option(move || (count.get() >= MOST_ON_HAND).then(|| full(words::FULL_ON_HAND))),
+        live_option(move || (count.get() >= MOST_ON_HAND).then(|| full(words::full_on_hand()))),
     ]
 }
 
@@ -160,7 +160,7 @@ fn on_hand_row(desk: Desk, place: usize, count: Memo<usize>) -> AnyView {
     let field = Field::OnHand(place);
     let row = all([
         size(desk, field),
-        live_option(move || is_there.get().then(|| remove(words::REMOVE, take_out))),
+        live_option(move || is_there.get().then(|| remove(words::remove(), take_out))),
     ]);
     view! { <div class="row">{row}</div> }.into_any()
 }
@@ -203,25 +203,25 @@ fn accessories(desk: Desk) -> AnyView {
     });
     let another = Text::new(
         "accessory",
-        words::OTHER_ACCESSORY,
+        words::other_accessory(),
         typed,
         Callback::new(move |text| typed.set(text)),
     );
     all([
-        live(move || checks(words::ACCESSORIES, listed.get(), checked, toggle)),
-        note(words::ACCESSORIES_NOTE),
+        live(move || checks(words::accessories(), listed.get(), checked, toggle)),
+        note(words::accessories_note()),
         another.view(),
-        button(words::ADD, add),
+        button(words::add(), add),
     ])
 }
 
 fn shown_accessories(car: &Car) -> Vec<String> {
-    let common = words::ACCESSORY_NAMES.map(str::to_owned);
+    let common = words::accessory_names().map(str::to_owned);
     let own = car
         .drive
         .accessories
         .iter()
-        .filter(|name| !words::ACCESSORY_NAMES.contains(&name.as_str()))
+        .filter(|name| !words::accessory_names().contains(&name.as_str()))
         .cloned();
     common.into_iter().chain(own).collect()
 }

@@ -32,7 +32,7 @@ pub fn engine(desk: Desk) -> AnyView {
         Field::Overshoot,
     ];
     all([
-        heading("engine", words::ENGINE),
+        heading("engine", words::engine()),
         fields(desk, &[Field::Limiter, Field::Idle]),
         GEARBOX.select(desk).row(),
         fields(desk, &after),

@@ -7,6 +7,7 @@ use crate::browser;
 use crate::parts::choice::Choice;
 use crate::parts::field::Tag;
 use crate::parts::live::{all, live_option};
+use crate::words::tongue::look;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
@@ -16,9 +17,9 @@ use leptos::prelude::*;
 pub struct Pick {
     /// Id in the document.
     pub id: &'static str,
-    /// Legend, then one line of what it means (may be empty).
+    /// Legend, then one line of what it means (may be empty); both as the catalog has them.
     pub words: (&'static str, &'static str),
-    /// The options, counted from zero.
+    /// The options as the catalog has them, counted from zero.
     pub options: &'static [&'static str],
     /// Which one the car has.
     pub read: fn(&Car) -> Option<usize>,
@@ -65,13 +66,13 @@ impl Pick {
         let picked = self.picked(desk);
         Choice::new(
             self.id,
-            self.words.0,
-            self.options.iter().copied(),
+            look(self.words.0),
+            self.options.iter().map(|option| look(option)),
             picked,
             self.on_pick(desk),
         )
         .tag(self.tag(picked))
-        .note(self.words.1)
+        .note(look(self.words.1))
     }
 
     /// In one row.
@@ -79,13 +80,13 @@ impl Pick {
         let picked = self.picked(desk);
         Choice::new(
             self.id,
-            self.words.0,
-            self.options.iter().copied(),
+            look(self.words.0),
+            self.options.iter().map(|option| look(option)),
             picked,
             self.on_pick(desk),
         )
         .tag(self.tag(picked))
-        .note(self.words.1)
+        .note(look(self.words.1))
     }
 }
 

@@ -27,7 +27,7 @@ pub fn loads(desk: Desk) -> AnyView {
     });
     let added = StoredValue::new(false);
     all([
-        heading("loads", words::LOADS),
+        heading("loads", words::loads()),
         live(move || match count.get().checked_sub(1) {
             None => typical(desk),
             Some(count) => list(desk, count, added),
@@ -48,7 +48,7 @@ fn typical(desk: Desk) -> AnyView {
             ]
         })
         .collect::<Vec<_>>();
-    let head = words::TYPICAL_HEAD.map(str::to_owned).to_vec();
+    let head = words::typical_head().map(str::to_owned).to_vec();
     let take_over = Callback::new(move |()| {
         desk.store.change(&[], |car| {
             car.loads = Some(
@@ -65,11 +65,11 @@ fn typical(desk: Desk) -> AnyView {
     });
     all([
         table(
-            words::TYPICAL_NOTE,
+            words::typical_note(),
             Signal::stored(head),
             Signal::stored(rows),
         ),
-        button(words::TAKE_OVER, take_over),
+        button(words::take_over(), take_over),
     ])
 }
 
@@ -79,20 +79,20 @@ fn list(desk: Desk, count: usize, added: StoredValue<bool>) -> AnyView {
     added.set_value(false);
     let rows = (0..count).map(|place| row(desk, place, open_last && place + 1 == count));
     all([
-        note(words::LOADS_NOTE),
+        note(words::loads_note()),
         all(rows.collect::<Vec<_>>()),
         picker(desk, count, added),
-        note(words::TOTAL_NOTE),
+        note(words::total_note()),
     ])
 }
 
 /// The picker of what to add; says so when the list is full.
 fn picker(desk: Desk, count: usize, added: StoredValue<bool>) -> AnyView {
     if count >= MOST_LOADS {
-        return full(words::FULL_LOADS);
+        return full(words::full_loads());
     }
     let picked = RwSignal::new(None::<usize>);
-    let options = std::iter::once(words::PICK_LOAD.to_owned()).chain(
+    let options = std::iter::once(words::pick_load().to_owned()).chain(
         common_practice::LOADS
             .iter()
             .map(|typical| words::pick(names::load(typical.code), typical)),
@@ -113,7 +113,7 @@ fn picker(desk: Desk, count: usize, added: StoredValue<bool>) -> AnyView {
     };
     Choice::new(
         "add-load",
-        words::ADD_LOAD,
+        words::add_load(),
         options,
         picked,
         Callback::new(on_pick),
@@ -217,8 +217,8 @@ fn usual_half(typical: &common_practice::TypicalLoad) -> ElectricCurrent {
 fn details(desk: Desk, place: usize) -> AnyView {
     let kind = Choice::new(
         format!("load-kind-{place}"),
-        words::KIND.0,
-        words::KIND.1,
+        words::kind().0,
+        words::kind().1,
         Signal::derive(move || {
             let kind = read(desk, place, |_, load| load.kind)?;
             words::KINDS.iter().position(|one| *one == kind)
@@ -230,8 +230,8 @@ fn details(desk: Desk, place: usize) -> AnyView {
         }),
     );
     let follows = checks(
-        words::FOLLOWS_NOTE,
-        vec![words::FOLLOWS.to_owned()],
+        words::follows_note(),
+        vec![words::follows().to_owned()],
         Signal::derive(move || {
             vec![read(desk, place, |_, load| load.follows_engine).unwrap_or_default()]
         }),
@@ -260,7 +260,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
             desk,
             &[Field::LoadTolerance(place), Field::LoadVoltage(place)],
         ),
-        remove(words::REMOVE_LOAD, take_out),
+        remove(words::remove_load(), take_out),
     ])
 }
 
@@ -304,10 +304,10 @@ fn phases(desk: Desk, place: usize) -> AnyView {
         named.with(|named| all(named.iter().enumerate().map(part).collect::<Vec<_>>()))
     });
     all([
-        live(move || checks(words::ON_IN, named.get(), on, toggle)),
+        live(move || checks(words::on_in(), named.get(), on, toggle)),
         rare(
-            words::PART_TIME.into_any(),
-            [note(words::PART_TIME_NOTE), parts],
+            words::part_time().into_any(),
+            [note(words::part_time_note()), parts],
         ),
     ])
 }

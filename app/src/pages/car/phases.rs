@@ -37,8 +37,8 @@ pub fn phases(desk: Desk) -> AnyView {
         });
     });
     all([
-        heading("phases", words::PHASES),
-        note(words::PHASES_NOTE),
+        heading("phases", words::phases()),
+        note(words::phases_note()),
         live(move || {
             let count = count.get();
             let open_last = added.get_value();
@@ -48,9 +48,9 @@ pub fn phases(desk: Desk) -> AnyView {
         }),
         live(move || {
             if count.get() >= MOST_PHASES {
-                full(words::FULL_PHASES)
+                full(words::full_phases())
             } else {
-                button(words::ADD_PHASE, add)
+                button(words::add_phase(), add)
             }
         }),
     ])
@@ -68,7 +68,7 @@ fn new_phase(car: &Car) -> Phase {
         number += 1;
     };
     Phase {
-        name: Some(words::NEW_PHASE.to_owned()),
+        name: Some(words::new_phase().to_owned()),
         ..Phase::new(&id, EngineState::Idle)
     }
 }
@@ -105,8 +105,8 @@ fn details(desk: Desk, place: usize) -> AnyView {
     let store = desk.store;
     let state = Choice::new(
         format!("phase-engine-{place}"),
-        words::ENGINE_STATE,
-        words::STATES,
+        words::engine_state(),
+        words::states(),
         Signal::derive(move || {
             let engine = read(desk, place, |phase| phase.engine)?;
             let fixed = STATES.iter().position(|state| *state == engine);
@@ -159,9 +159,9 @@ fn details(desk: Desk, place: usize) -> AnyView {
         name.view(),
         live(move || {
             if is_last.get() {
-                note(words::LAST_PHASE)
+                note(words::last_phase())
             } else {
-                remove(words::REMOVE_PHASE, take_out)
+                remove(words::remove_phase(), take_out)
             }
         }),
     ])

@@ -46,18 +46,18 @@ pub fn wiring(desk: Desk) -> AnyView {
     let lead: fn(&mut Car) -> &mut Lead = |car| &mut car.wiring.lead;
     let ground: fn(&mut Car) -> &mut Lead = |car| &mut car.wiring.ground;
     all([
-        heading("wiring", words::WIRING),
-        note(words::WIRING_NOTE),
+        heading("wiring", words::wiring_label()),
+        note(words::wiring_note()),
         size(
             desk,
-            ("lead-size", words::LEAD_SIZE),
+            ("lead-size", words::lead_size()),
             |car| car.wiring.lead.size,
             lead,
         ),
         fields(desk, &[Field::LeadLength]),
         size(
             desk,
-            ("ground-size", words::GROUND_SIZE),
+            ("ground-size", words::ground_size()),
             |car| car.wiring.ground.size,
             ground,
         ),
@@ -65,9 +65,9 @@ pub fn wiring(desk: Desk) -> AnyView {
         costs(desk),
         READ_AT.select(desk).row(),
         rare(
-            words::BY_DROP.into_any(),
+            words::by_drop().into_any(),
             [
-                note(words::DROP_NOTE),
+                note(words::drop_note()),
                 fields(
                     desk,
                     &[
@@ -80,14 +80,14 @@ pub fn wiring(desk: Desk) -> AnyView {
             ],
         ),
         rare(
-            words::CALIBRATE.into_any(),
+            words::calibrate().into_any(),
             [
-                note(words::CALIBRATE_NOTE),
+                note(words::calibrate_note()),
                 fields(desk, &[Field::MeterVolts, Field::ShownVolts]),
             ],
         ),
         rare(
-            words::MORE.into_any(),
+            words::more().into_any(),
             [
                 SENSE.select(desk).row(),
                 fields(desk, &[Field::Fuse, Field::WireTemperature]),
@@ -122,7 +122,7 @@ fn size(
         // One of the other list is kept, and shown at its end.
         let own = untrack(|| store.with_car(read).flatten());
         list.extend(own.filter(|own| !list.contains(own)));
-        let names = std::iter::once(words::SIZE_UNKNOWN.to_owned())
+        let names = std::iter::once(words::size_unknown().to_owned())
             .chain(list.iter().map(|one| words::size(*one)));
         let picked = {
             let list = list.clone();

@@ -40,24 +40,24 @@ fn steps(car: &Car) -> Vec<DayStep> {
 /// The group.
 pub fn entries(desk: Desk) -> AnyView {
     all([
-        heading("day", words::DAY),
+        heading("day", words::day()),
         KIND.select(desk).row(),
         fields(desk, &[Field::Rounds]),
         step_list(desk),
         rare(
-            words::READING.into_any(),
-            [note(words::READING_NOTE), reading(desk)],
+            words::reading().into_any(),
+            [note(words::reading_note()), reading(desk)],
         ),
         rare(
-            words::CHARGER.into_any(),
+            words::charger().into_any(),
             [fields(desk, &[Field::ChargerCurrent, Field::ChargerVolts])],
         ),
         rare(
-            words::LATE.into_any(),
+            words::late().into_any(),
             [fields(desk, &[Field::LateFrom, Field::LatePits])],
         ),
         rare(
-            words::MORE.into_any(),
+            words::more().into_any(),
             [fields(
                 desk,
                 &[
@@ -89,8 +89,8 @@ fn step_list(desk: Desk) -> AnyView {
         });
     });
     all([
-        view! { <h3>{words::STEPS}</h3> }.into_any(),
-        note(words::STEPS_NOTE),
+        view! { <h3>{words::steps()}</h3> }.into_any(),
+        note(words::steps_note()),
         live(move || {
             all((0..count.get())
                 .map(|place| step(desk, place))
@@ -98,9 +98,9 @@ fn step_list(desk: Desk) -> AnyView {
         }),
         live(move || {
             if count.get() < MOST_STEPS {
-                button(words::ADD_STEP, add)
+                button(words::add_step(), add)
             } else {
-                note(words::FULL)
+                note(words::full())
             }
         }),
     ])
@@ -227,7 +227,7 @@ fn details(desk: Desk, place: usize) -> AnyView {
     });
     let phase = Choice::new(
         format!("step-phase-{place}"),
-        words::PHASE,
+        words::phase(),
         untrack(|| phases.get()),
         picked,
         on_phase,
@@ -236,15 +236,15 @@ fn details(desk: Desk, place: usize) -> AnyView {
         phase.row(),
         fields(desk, &[Field::StepTime(place), Field::StepStarts(place)]),
         checks(
-            words::WITH,
-            words::SWITCHES.map(str::to_owned).to_vec(),
+            words::with(),
+            words::switches().map(str::to_owned).to_vec(),
             on,
             toggle,
         ),
         live(move || {
             // A round without a step is no round.
             if store.with_car(|car| steps(car).len()) > Some(1) {
-                remove(words::REMOVE_STEP, take_out)
+                remove(words::remove_step(), take_out)
             } else {
                 ().into_any()
             }

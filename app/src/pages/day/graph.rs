@@ -62,9 +62,9 @@ pub fn graph(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
         of,
     };
     let around = Around {
-        chart: words::CHART,
-        rail: words::RAIL,
-        unit: words::PERCENT,
+        chart: words::chart(),
+        rail: words::rail(),
+        unit: words::percent_label(),
     };
     let spec = Signal::derive(move || spec.get().unwrap_or_default());
     section(desk, around, spec, summary, readout)
@@ -81,7 +81,7 @@ fn plot(days: &Days, spreads: Option<&Vec<Vec<Spread95>>>) -> PlotSpec {
         .map_or(1.0, |round| hours(round.until_s));
     let mut charge = Panel {
         y: Axis {
-            label: words::CHARGE_AXIS.into(),
+            label: words::charge_axis().into(),
             min: 0.0,
             max: 100.0,
             tick_text: |value| show::fixed(value, 0),
@@ -90,7 +90,7 @@ fn plot(days: &Days, spreads: Option<&Vec<Vec<Spread95>>>) -> PlotSpec {
     };
     let mut volts = Panel {
         y: Axis {
-            label: words::VOLTAGE_AXIS.into(),
+            label: words::voltage_axis().into(),
             min: first.least_v - 0.5,
             max: first.least_v + 2.5,
             tick_text: |value| show::fixed(value, 1),
@@ -141,7 +141,7 @@ fn plot(days: &Days, spreads: Option<&Vec<Vec<Spread95>>>) -> PlotSpec {
     let stops = stops((0.0, ends), STOPS, matter);
     PlotSpec {
         x: Axis {
-            label: words::TIME_AXIS.into(),
+            label: words::time_axis().into(),
             min: 0.0,
             max: ends,
             tick_text: |value| show::fixed(value, 0),

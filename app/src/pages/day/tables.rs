@@ -22,7 +22,7 @@ pub fn rounds(found: Found) -> AnyView {
             let day = days.as_ref().and_then(|days| days.each.get(place));
             day.map_or_else(Vec::new, |(_, day)| words::rounds(day))
         });
-        let head = words::ROUNDS_HEAD.map(str::to_owned).to_vec();
+        let head = words::rounds_head().map(str::to_owned).to_vec();
         live_option(move || Some(table(name.get()?, Signal::stored(head.clone()), rows)))
     };
     let reading = live_option(move || {
@@ -32,7 +32,7 @@ pub fn rounds(found: Found) -> AnyView {
         Some(view! { <p>{line}</p> }.into_any())
     });
     view! {
-        <h2>{words::ROUNDS_TABLE}</h2>
+        <h2>{words::rounds_table()}</h2>
         {reading}
         {one(0)}
         {one(1)}
@@ -66,15 +66,15 @@ pub fn rescues(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
                     .map(|rescue| words::rescue(&answer.car, rescue))
                     .collect();
                 if lines.is_empty() {
-                    lines.push(words::NO_RESCUE.to_owned());
+                    lines.push(words::no_rescue().to_owned());
                 }
                 Some(listed(&name, lines))
             })
             .collect();
         (!each.is_empty()).then(|| {
             view! {
-                <h2>{words::RESCUES}</h2>
-                <p class="note">{words::RESCUES_NOTE}</p>
+                <h2>{words::rescues()}</h2>
+                <p class="note">{words::rescues_note()}</p>
                 {all(each)}
             }
             .into_any()
@@ -90,7 +90,7 @@ pub fn otherwise(found: Found, others: Others) -> AnyView {
         let each = each.map(|((name, day), other)| listed(name, words::otherwise(other, day)));
         Some(
             view! {
-                <h2>{words::OTHERWISE}</h2>
+                <h2>{words::otherwise_label()}</h2>
                 {all(each.collect::<Vec<_>>())}
             }
             .into_any(),
@@ -108,9 +108,9 @@ pub fn working(desk: Desk, found: Found) -> AnyView {
             inputs.extend(books.map(|(name, day)| (name.clone(), words::books(&day.books()))));
         }
         Working {
-            formula: pass::FORMULA.to_owned(),
+            formula: pass::formula().to_owned(),
             inputs,
-            source: words::SOURCES.to_owned(),
+            source: words::sources().to_owned(),
         }
     });
     working_view(working)

@@ -6,6 +6,7 @@ use crate::parts::choice::Choice;
 use crate::parts::field::{fault_view, how_view};
 use crate::parts::live::{all, live_option, live_text};
 use crate::words::log::channels as words;
+use crate::words::names;
 use laneside_core::log::channels::Role;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -30,7 +31,7 @@ pub fn channels(desk: Desk, columns: Columns) -> AnyView {
     let others = (!others.is_empty()).then(|| {
         view! {
             <details class="rare">
-                <summary>{words::OTHERS}</summary>
+                <summary>{words::others()}</summary>
                 {all(others)}
             </details>
         }
@@ -39,7 +40,7 @@ pub fn channels(desk: Desk, columns: Columns) -> AnyView {
     let read = columns.read.clone();
     view! {
         <section class="log-channels">
-            <h2>{words::RIGHT}</h2>
+            <h2>{words::right()}</h2>
             {all(shown)}
             {others}
             {fault_view("log-channels-fault".to_owned(), logs.refused.into())}
@@ -53,7 +54,7 @@ pub fn channels(desk: Desk, columns: Columns) -> AnyView {
                     on:click=move |_| logs.confirm(picks.get_untracked())
                 >
                     {live_text(move || {
-                        let words = if logs.working.get() { words::WORKING } else { words::CONFIRM };
+                        let words = if logs.working.get() { words::working() } else { words::confirm() };
                         words.to_owned()
                     })}
                 </button>
@@ -72,7 +73,7 @@ fn channel(columns: &Arc<Columns>, picks: Picks, place: usize, role: Role) -> An
     view! {
         <div class="log-channel">
             <h3>{words::role(role)}</h3>
-            {how_view(format!("log-{place}"), sentence, words::CHANGE, change.into())}
+            {how_view(format!("log-{place}"), sentence, words::change(), change.into())}
         </div>
     }
     .into_any()
@@ -82,7 +83,7 @@ fn channel(columns: &Arc<Columns>, picks: Picks, place: usize, role: Role) -> An
 fn pickers(columns: &Arc<Columns>, picks: Picks, place: usize, role: Role) -> AnyView {
     let picked = move || picks.with(|picks| picks.get(place).copied().flatten());
     let names = columns.columns.iter().map(|(name, _)| name.clone());
-    let options = [words::NONE.to_owned()].into_iter().chain(names);
+    let options = [words::none().to_owned()].into_iter().chain(names);
     let set = move |pick: Option<Pick>| {
         picks.update(|picks| {
             if let Some(here) = picks.get_mut(place) {
@@ -100,7 +101,7 @@ fn pickers(columns: &Arc<Columns>, picks: Picks, place: usize, role: Role) -> An
     };
     let column = Choice::new(
         format!("log-column-{place}"),
-        words::COLUMN,
+        words::column(),
         options,
         Signal::derive(move || Some(picked().map_or(0, |(column, _)| column + 1))),
         Callback::new(on_column),
@@ -110,8 +111,8 @@ fn pickers(columns: &Arc<Columns>, picks: Picks, place: usize, role: Role) -> An
         let (column, _) = picked()?;
         let choice = Choice::new(
             format!("log-unit-{place}"),
-            words::UNIT,
-            units.iter().map(|unit| unit.symbol()),
+            words::unit(),
+            units.iter().map(|unit| names::unit(unit.symbol())),
             Signal::derive(move || picked().map(|(_, unit)| unit)),
             Callback::new(move |unit| set(Some((column, unit)))),
         );

@@ -49,7 +49,7 @@ pub fn compare(desk: Desk, found: Option<Found>) -> AnyView {
             pass: Arc::clone(&entry.pass),
         });
         let this = current.as_ref().map(|now| Candidate {
-            name: words::THIS.to_owned(),
+            name: words::this().to_owned(),
             pass: Arc::clone(now),
         });
         this.into_iter().chain(others).collect()
@@ -61,8 +61,8 @@ pub fn compare(desk: Desk, found: Option<Found>) -> AnyView {
     live(move || match count.get() {
         0 => ().into_any(),
         1 => view! {
-            <h2>{words::COMPARE}</h2>
-            {list(vec![words::NONE_BEFORE.to_owned()])}
+            <h2>{words::compare()}</h2>
+            {list(vec![words::none_before().to_owned()])}
         }
         .into_any(),
         count => both(desk, candidates, (before, after), count),
@@ -97,14 +97,14 @@ fn both(
     let result = live_option(move || {
         let (before, after) = pair.get()?;
         if Arc::ptr_eq(&before.pass, &after.pass) {
-            return Some(view! { <p class="note">{words::SAME_PASS}</p> }.into_any());
+            return Some(view! { <p class="note">{words::same_pass()}</p> }.into_any());
         }
         Some(result(desk, &before.pass, &after.pass))
     });
     view! {
-        <h2>{words::COMPARE}</h2>
-        {pick("log-before", words::BEFORE, before)}
-        {pick("log-after", words::AFTER, after)}
+        <h2>{words::compare()}</h2>
+        {pick("log-before", words::before(), before)}
+        {pick("log-after", words::after(), after)}
         {result}
     }
     .into_any()
@@ -112,7 +112,7 @@ fn both(
 
 fn result(desk: Desk, before: &Arc<KeptPass>, after: &Arc<KeptPass>) -> AnyView {
     let found = compared(before, after);
-    let head = ["", words::BEFORE, words::AFTER, words::CHANGED];
+    let head = ["", words::before(), words::after(), words::changed()];
     let head = head.map(str::to_owned).to_vec();
     // Kept passes count from their launch.
     let shot = |pass: &KeptPass, role, label: &str| Shot {
@@ -121,14 +121,14 @@ fn result(desk: Desk, before: &Arc<KeptPass>, after: &Arc<KeptPass>) -> AnyView 
         label: label.to_lowercase(),
     };
     let shots = vec![
-        shot(before, Role::OnCar, words::BEFORE),
-        shot(after, Role::Try, words::AFTER),
+        shot(before, Role::OnCar, words::before()),
+        shot(after, Role::Try, words::after()),
     ];
     let verdict = words::cure(&found);
     let rows = words::pairs(&found.pairs);
     all([
         verdict_view(Signal::stored(verdict)),
-        table(words::COMPARE, Signal::stored(head), Signal::stored(rows)),
+        table(words::compare(), Signal::stored(head), Signal::stored(rows)),
         graph(desk, shots, Signal::stored(Overlay::default())),
     ])
 }

@@ -36,13 +36,13 @@ pub fn told(diagnosis: &Diagnosis) -> AnyView {
         .iter()
         .map(|blind| words::blind(*blind).to_owned());
     all([
-        lines(words::SHARED, shared),
+        lines(words::shared(), shared),
         all(causes),
-        lines(words::UNOPPOSED, others),
-        lines(words::ALIKE, alike.collect()),
+        lines(words::unopposed(), others),
+        lines(words::alike_label(), alike.collect()),
         checks(&diagnosis.checks),
         every(diagnosis),
-        lines(words::BLIND, blind.collect()),
+        lines(words::blind_label(), blind.collect()),
     ])
 }
 
@@ -79,12 +79,12 @@ fn cause(judged: &Judged, shared: &[Sign]) -> AnyView {
     let own = judged.support.iter().filter(|sign| !shared.contains(sign));
     let own = own.map(signs::sign).collect();
     let against: Vec<String> = judged.against.iter().map(signs::sign).collect();
-    let nothing = against.is_empty().then_some(words::NOTHING);
+    let nothing = against.is_empty().then_some(words::nothing());
     view! {
         <section>
             <h2>{words::name(judged.cause)}</h2>
-            {said(words::FOR, own)}
-            {said(words::AGAINST, against)}
+            {said(words::speaks_for(), own)}
+            {said(words::against(), against)}
             <p class="note">{nothing}</p>
         </section>
     }
@@ -119,9 +119,9 @@ fn checks(checks: &[Check]) -> AnyView {
         }
     });
     view! {
-        <h2>{words::NEXT}</h2>
+        <h2>{words::next()}</h2>
         {rows.collect_view()}
-        <p class="caution">{words::CAUTION}</p>
+        <p class="caution">{words::caution()}</p>
     }
     .into_any()
 }
@@ -147,7 +147,7 @@ fn every(diagnosis: &Diagnosis) -> AnyView {
     });
     view! {
         <details class="rare">
-            <summary>{words::OTHERS}</summary>
+            <summary>{words::others()}</summary>
             {rows.collect_view()}
         </details>
     }

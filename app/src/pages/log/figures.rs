@@ -19,14 +19,18 @@ pub fn figures(desk: Desk, found: Found) -> AnyView {
             Signal::stored(head.iter().map(|&cell| cell.to_owned()).collect::<Vec<_>>())
         };
         let over = match words::over(figures) {
-            Some((head, rows)) => table(words::OVER, Signal::stored(head), Signal::stored(rows)),
+            Some((head, rows)) => table(
+                words::over_label(),
+                Signal::stored(head),
+                Signal::stored(rows),
+            ),
             None => no_ratio(desk),
         };
         let gears = words::gears(&figures.gears);
         let gears = (!gears.is_empty()).then(|| {
             let note = words::of_alternator(&figures.gears);
             view! {
-                {table(words::GEARS, head(&words::GEARS_HEAD), Signal::stored(gears))}
+                {table(words::gears_label(), head(&words::gears_head()), Signal::stored(gears))}
                 <p class="note">{note}</p>
             }
             .into_any()
@@ -38,8 +42,8 @@ pub fn figures(desk: Desk, found: Found) -> AnyView {
                 .into_any(),
             over,
             table(
-                words::FIGURES,
-                head(&words::HEAD),
+                words::figures(),
+                head(&words::head()),
                 Signal::stored(words::rows(figures)),
             ),
             gears.into_any(),
@@ -51,10 +55,10 @@ pub fn figures(desk: Desk, found: Found) -> AnyView {
 fn no_ratio(desk: Desk) -> AnyView {
     let way = move || missing::way(&missing::missing(desk.store));
     view! {
-        <h2>{words::OVER}</h2>
-        <p>{words::NO_RATIO}</p>
+        <h2>{words::over_label()}</h2>
+        <p>{words::no_ratio()}</p>
         <p class="actions">
-            <a class="button" href=way>{words::ENTER}</a>
+            <a class="button" href=way>{words::enter()}</a>
         </p>
     }
     .into_any()
@@ -77,7 +81,10 @@ pub fn besides(found: Found) -> AnyView {
             .map(words::crank);
         let cranks = cranks.chain(words::no_cranks(&analysis.cranks));
         let aside = analysis.found.aside.iter().map(words::aside);
-        lines(words::BETWEEN, between.chain(cranks).chain(aside).collect())
+        lines(
+            words::between_label(),
+            between.chain(cranks).chain(aside).collect(),
+        )
     });
     let sampling = move || {
         let analysis = found.analysis.get();
@@ -86,7 +93,7 @@ pub fn besides(found: Found) -> AnyView {
     view! {
         {between}
         <details class="rare">
-            <summary>{page_words::FILE}</summary>
+            <summary>{page_words::file()}</summary>
             <p>{read} " " {sampling}</p>
             {list(skipped)}
         </details>

@@ -171,8 +171,8 @@ fn which(found: Found) -> AnyView {
     let working = live_option(move || {
         let again = found.working.get();
         let words = match found.analysis.with(Option::is_some) {
-            true => words::AGAIN,
-            false => words::channels::WORKING,
+            true => words::again(),
+            false => words::channels::working(),
         };
         again.then(|| view! { <p class="note" role="status">{words}</p> }.into_any())
     });
@@ -182,7 +182,7 @@ fn which(found: Found) -> AnyView {
         }
         let names = names.get();
         if names.is_empty() {
-            return Some(view! { <p class="answers">{words::NO_PASS}</p> }.into_any());
+            return Some(view! { <p class="answers">{words::no_pass()}</p> }.into_any());
         }
         (names.len() > 1).then(|| {
             let last = names.len() - 1;

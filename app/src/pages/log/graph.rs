@@ -59,10 +59,10 @@ pub fn of_log(desk: Desk, found: Found) -> AnyView {
             let span = one.pass.span;
             overlay
                 .marks
-                .push((span.from_s, format!("{name}{}", words::LAUNCH)));
+                .push((span.from_s, format!("{name}{}", words::launch())));
             overlay
                 .marks
-                .push((span.to_s, format!("{name}{}", words::STRIPE)));
+                .push((span.to_s, format!("{name}{}", words::stripe())));
         }
         if let Some(pass) = found.pass.get() {
             let Span { from_s, to_s } = pass.pass.span;
@@ -74,7 +74,7 @@ pub fn of_log(desk: Desk, found: Found) -> AnyView {
     let shot = Shot {
         source: Source::Log(log),
         role: Role::OnCar,
-        label: words::MEASURED_LINE.to_owned(),
+        label: words::measured_line().to_owned(),
     };
     graph(desk, vec![shot], overlay.into())
 }
@@ -134,14 +134,14 @@ pub fn graph(desk: Desk, shots: Vec<Shot>, overlay: Signal<Overlay>) -> AnyView 
     let readings = if shots.len() == 1 {
         [
             readout(
-                words::MEASURED,
+                words::measured(),
                 of(0, words::volts),
                 unit(words::VOLTS),
                 of(0, words::volts_near),
                 "on-car",
             ),
             readout(
-                words::ENGINE,
+                words::engine(),
                 of(0, words::rpm),
                 unit(words::RPM),
                 of(0, words::rpm_near),
@@ -192,14 +192,14 @@ pub fn graph(desk: Desk, shots: Vec<Shot>, overlay: Signal<Overlay>) -> AnyView 
             summary=summary
             cursor=cursor
             cursor_text=said
-            rail_label=words::RAIL
-            back_label=words::EARLIER
-            forward_label=words::LATER
+            rail_label=words::rail()
+            back_label=words::earlier()
+            forward_label=words::later()
         />
     }
     .into_any();
     view! {
-        <section aria-label=words::CHART>
+        <section aria-label=words::chart()>
             <div class="readings" aria-live="off">
                 <p class="readings-at">{of(0, words::at)}</p>
                 <div class="readings-pair">{all(readings)}</div>
@@ -265,7 +265,11 @@ fn plot(shots: &[Shot], overlay: &Overlay, (from, to): (f64, f64)) -> PlotSpec {
         .map(|&(_, low, high)| Some((low, high)));
     let in_sight = ranges.chain(band).fold(None, wider);
     let mut volts = Panel {
-        y: axis(words::VOLTAGE_AXIS, in_sight.map(whole_volts), words::tenth),
+        y: axis(
+            words::voltage_axis(),
+            in_sight.map(whole_volts),
+            words::tenth,
+        ),
         ..Panel::default()
     };
     if !overlay.band.is_empty() {
@@ -275,7 +279,7 @@ fn plot(shots: &[Shot], overlay: &Overlay, (from, to): (f64, f64)) -> PlotSpec {
             .map(|&(at, low, high)| (at, 0.5 * (low + high)));
         volts.lines.push(Line {
             role: Role::Load,
-            label: words::MODEL_LINE.to_owned(),
+            label: words::model_line().to_owned(),
             points: middle.collect(),
             spread: overlay.band.clone(),
             ..Line::default()
@@ -284,7 +288,7 @@ fn plot(shots: &[Shot], overlay: &Overlay, (from, to): (f64, f64)) -> PlotSpec {
     let ranges = shots.iter().map(|shot| shot.source.rpm().range());
     let highest = ranges.fold(None, wider).map(|(_, high)| (0.0, high));
     let mut rpm = Panel {
-        y: axis(words::SPEED_AXIS, highest, words::whole),
+        y: axis(words::speed_axis(), highest, words::whole),
         ..Panel::default()
     };
     for shot in shots {
@@ -329,9 +333,9 @@ fn plot(shots: &[Shot], overlay: &Overlay, (from, to): (f64, f64)) -> PlotSpec {
     laneside_core::sort::sort_short(&mut stops, f64::total_cmp);
     stops.dedup();
     let time = if shots.len() == 1 {
-        words::TIME_AXIS
+        words::time_axis()
     } else {
-        words::LAUNCH_AXIS
+        words::launch_axis()
     };
     PlotSpec {
         x: axis(time, Some((from, to)), words::seconds_tick),

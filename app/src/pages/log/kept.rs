@@ -36,13 +36,13 @@ pub fn keep(desk: Desk, found: Found) -> AnyView {
             return ().into_any();
         }
         if is_kept.get() {
-            return view! { <p class="log-is-kept">{words::IS_KEPT}</p> }.into_any();
+            return view! { <p class="log-is-kept">{words::is_kept()}</p> }.into_any();
         }
         view! {
-            {Text::new("log-name", words::NAME, found.name, on_text).view()}
+            {Text::new("log-name", words::name(), found.name, on_text).view()}
             <p class="actions">
                 <button type="button" class="button large" on:click=on_keep>
-                    {words::KEEP}
+                    {words::keep()}
                 </button>
             </p>
         }
@@ -83,9 +83,9 @@ pub fn kept(desk: Desk) -> AnyView {
         let rows = entries.iter().rev().map(|entry| row(desk, &car, entry));
         let worn = worn_table(&car, &entries);
         view! {
-            <h2>{words::KEPT}</h2>
+            <h2>{words::kept()}</h2>
             <ul class="ways log-passes">{all(rows.collect::<Vec<_>>())}</ul>
-            <p class="note">{words::KEPT_NOTE}</p>
+            <p class="note">{words::kept_note()}</p>
             {worn}
         }
         .into_any()
@@ -96,7 +96,7 @@ pub fn kept(desk: Desk) -> AnyView {
     });
     let unreadable = live_option(move || {
         let some = kept.unreadable.get();
-        some.then(|| list(vec![words::UNREADABLE.to_owned()]))
+        some.then(|| list(vec![words::unreadable().to_owned()]))
     });
     let deleted = Signal::derive(move || {
         kept.deleted
@@ -104,9 +104,9 @@ pub fn kept(desk: Desk) -> AnyView {
     });
     let bar = undo_bar(
         deleted,
-        (words::UNDO, Callback::new(move |()| kept.undelete())),
+        (words::undo(), Callback::new(move |()| kept.undelete())),
         (
-            words::CLOSE,
+            words::close(),
             Callback::new(move |()| kept.deleted.set(None)),
         ),
     );
@@ -122,7 +122,7 @@ fn row(desk: Desk, car: &Car, entry: &Entry) -> AnyView {
                 <span class="log-kept">{words::line(car, &entry.pass)}</span>
             </p>
             <button type="button" class="plain" on:click=move |_| desk.logs.kept.delete(number)>
-                {words::DELETE}
+                {words::delete()}
             </button>
         </li>
     }
@@ -132,6 +132,12 @@ fn row(desk: Desk, car: &Car, entry: &Entry) -> AnyView {
 fn worn_table(car: &Car, entries: &[Entry]) -> Option<AnyView> {
     let all = worn(entries.iter().map(|entry| &*entry.pass));
     let rows = words::worn(car, &all);
-    let head = words::WORN_HEAD.map(str::to_owned).to_vec();
-    (!rows.is_empty()).then(|| table(words::WORN, Signal::stored(head), Signal::stored(rows)))
+    let head = words::worn_head().map(str::to_owned).to_vec();
+    (!rows.is_empty()).then(|| {
+        table(
+            words::worn_label(),
+            Signal::stored(head),
+            Signal::stored(rows),
+        )
+    })
 }

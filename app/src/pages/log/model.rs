@@ -47,9 +47,9 @@ pub fn model(desk: Desk, found: Found) -> AnyView {
             .iter()
             .map(|offer| offered(desk, taken, offer.clone()));
         let offers: Vec<AnyView> = offers.collect();
-        let none = offers.is_empty().then_some(words::NO_OFFER);
+        let none = offers.is_empty().then_some(words::no_offer());
         view! {
-            <h2>{words::MODEL}</h2>
+            <h2>{words::model()}</h2>
             <p>{words::inside(against)}</p>
             <p class="note">{none}</p>
             <ul class="ways">{all(offers)}</ul>
@@ -76,8 +76,8 @@ pub fn model(desk: Desk, found: Found) -> AnyView {
         told,
         undo_bar(
             Signal::derive(said),
-            (words::UNDO, undo),
-            (words::CLOSE, Callback::new(move |()| taken.set(None))),
+            (words::undo(), undo),
+            (words::close(), Callback::new(move |()| taken.set(None))),
         ),
     ])
 }
@@ -85,10 +85,10 @@ pub fn model(desk: Desk, found: Found) -> AnyView {
 fn needed(desk: Desk) -> AnyView {
     let way = move || missing::way(&missing::missing(desk.store));
     view! {
-        <h2>{words::MODEL}</h2>
-        <p>{words::NEEDED}</p>
+        <h2>{words::model()}</h2>
+        <p>{words::needed()}</p>
         <p class="actions">
-            <a class="button" href=way>{words::ENTER}</a>
+            <a class="button" href=way>{words::enter()}</a>
         </p>
     }
     .into_any()
@@ -100,7 +100,7 @@ fn offered(desk: Desk, taken: Taken, offer: Offer) -> AnyView {
         let on_take = move |_| take(desk, taken, &offer);
         view! {
             <button type="button" class="button" on:click=on_take>
-                {words::TAKE}
+                {words::take()}
             </button>
         }
     });

@@ -37,23 +37,23 @@ pub fn readings(desk: Desk) -> AnyView {
             verdict_view(Signal::stored(diagnosis::verdict(&found, None))),
             evidence::told(&found),
         ]),
-        None => view! { <p class="answers">{words::NEEDS}</p> }.into_any(),
+        None => view! { <p class="answers">{words::needs()}</p> }.into_any(),
     });
     let entries = |is_rpm| {
-        let each = (0..words::MOMENTS.len()).map(|place| entry(desk, place, is_rpm));
+        let each = (0..words::moments().len()).map(|place| entry(desk, place, is_rpm));
         all(each.collect::<Vec<_>>())
     };
     view! {
-        <p class="note">{words::NOTE}</p>
+        <p class="note">{words::note()}</p>
         {entries(false)}
         <details class="rare">
-            <summary>{words::SPEEDS}</summary>
+            <summary>{words::speeds()}</summary>
             {entries(true)}
         </details>
         {told}
         <p class="apart">
             <button type="button" class="plain" on:click=move |_| logs.by_hand.set(false)>
-                {words::BACK}
+                {words::back()}
             </button>
         </p>
     }
@@ -62,7 +62,7 @@ pub fn readings(desk: Desk) -> AnyView {
 
 fn entry(desk: Desk, place: usize, is_rpm: bool) -> AnyView {
     let logs = desk.logs;
-    let (name, about) = words::MOMENTS[place];
+    let (name, about) = words::moments()[place];
     let which = usize::from(is_rpm);
     let text = Signal::derive(move || logs.readings.with(|all| all[place][which].clone()));
     let on_text = Callback::new(move |typed| logs.readings.update(|all| all[place][which] = typed));

@@ -35,7 +35,7 @@ pub fn rules(desk: Desk, found: Found) -> AnyView {
     });
     view! {
         <details class="rare">
-            <summary>{words::RULES}</summary>
+            <summary>{words::rules()}</summary>
             {all([high, least, ends])}
         </details>
     }
@@ -84,9 +84,9 @@ fn entry(found: Found, is_rpm: bool, desk: Desk) -> AnyView {
         }
     });
     let (id, label, unit) = if is_rpm {
-        ("log-high", words::HIGH, words::RPM)
+        ("log-high", words::high(), words::RPM)
     } else {
-        ("log-least", words::LEAST, words::SECONDS)
+        ("log-least", words::least(), words::SECONDS)
     };
     Field::new(id, label, text, on_text)
         .keys(if is_rpm { Keys::Rpm } else { Keys::Decimal })
@@ -125,9 +125,9 @@ fn end(found: Found, place: usize, is_launch: bool, desk: Desk) -> AnyView {
         })
     });
     let (id, label) = if is_launch {
-        ("log-launch", words::LAUNCH)
+        ("log-launch", words::launch())
     } else {
-        ("log-stripe", words::STRIPE)
+        ("log-stripe", words::stripe())
     };
     Field::new(id, label, text, on_text)
         .keys(Keys::Decimal)

@@ -16,9 +16,9 @@ const RATES: std::ops::RangeInclusive<f64> = 0.1..=100_000.0;
 pub fn empty(desk: Desk) -> AnyView {
     view! {
         <div class="empty">
-            <p class="answers">{words::ANSWERS}</p>
-            <p>{words::NEEDS}</p>
-            {choose(desk, words::CHOOSE)}
+            <p class="answers">{words::answers()}</p>
+            <p>{words::needs()}</p>
+            {choose(desk, words::choose())}
         </div>
         {by_hand(desk)}
     }
@@ -27,7 +27,7 @@ pub fn empty(desk: Desk) -> AnyView {
 
 /// The way for one with no logger.
 fn by_hand(desk: Desk) -> AnyView {
-    let (title, line) = words::BY_HAND;
+    let (title, line) = words::by_hand();
     view! {
         <button type="button" class="door door-button" on:click=move |_| desk.logs.by_hand.set(true)>
             <span class="door-title">{title}</span>
@@ -40,7 +40,7 @@ fn by_hand(desk: Desk) -> AnyView {
 /// The way to the next log, once one is read.
 pub fn another(desk: Desk) -> AnyView {
     view! {
-        <p class="actions">{choose(desk, words::ANOTHER)}</p>
+        <p class="actions">{choose(desk, words::another())}</p>
         {close(desk)}
     }
     .into_any()
@@ -50,7 +50,7 @@ fn close(desk: Desk) -> AnyView {
     view! {
         <p class="apart">
             <button type="button" class="plain" on:click=move |_| desk.logs.close()>
-                {words::CLOSE}
+                {words::close()}
             </button>
         </p>
     }
@@ -87,7 +87,7 @@ pub fn reading(desk: Desk) -> AnyView {
     let logs = desk.logs;
     let percent = Signal::derive(move || words::percent(logs.part.get()));
     view! {
-        <section class="log-reading" aria-label=words::READING>
+        <section class="log-reading" aria-label=words::reading()>
             <p>
                 {live_text(move || {
                     let (name, size) = logs.file.get();
@@ -97,7 +97,7 @@ pub fn reading(desk: Desk) -> AnyView {
             <div
                 class="log-bar"
                 role="progressbar"
-                aria-label=words::READING
+                aria-label=words::reading()
                 aria-valuemin="0"
                 aria-valuemax="100"
                 aria-valuenow=percent
@@ -105,7 +105,7 @@ pub fn reading(desk: Desk) -> AnyView {
                 <div style:width=move || format!("{}%", percent.get())></div>
             </div>
             <button type="button" class="button" on:click=move |_| logs.close()>
-                {words::CANCEL}
+                {words::cancel()}
             </button>
         </section>
     }
@@ -140,7 +140,7 @@ pub fn question(desk: Desk, asked: Asked) -> AnyView {
         .then(|| view! { <p class="log-line">{asked.example}</p> }.into_any());
     view! {
         <section class="log-question">
-            <p class="quiet">{words::QUESTION}</p>
+            <p class="quiet">{words::question()}</p>
             <h2>{asked.text}</h2>
             {example}
             {answers}
@@ -165,7 +165,7 @@ fn rate(desk: Desk) -> AnyView {
         fault.set(None);
         text.set(typed);
     });
-    let field = Field::new("log-rate", words::RATE, text, on_text)
+    let field = Field::new("log-rate", words::rate(), text, on_text)
         .keys(Keys::Decimal)
         .unit(words::RATE_UNIT.to_owned())
         .fault(fault.into())
@@ -175,7 +175,7 @@ fn rate(desk: Desk) -> AnyView {
         {field}
         <p class="actions">
             <button type="button" class="button" on:click=move |_| go_on()>
-                {words::GO_ON}
+                {words::go_on()}
             </button>
         </p>
     }
@@ -187,7 +187,7 @@ pub fn cancel(desk: Desk) -> AnyView {
     view! {
         <p class="apart">
             <button type="button" class="plain" on:click=move |_| desk.logs.close()>
-                {words::CANCEL}
+                {words::cancel()}
             </button>
         </p>
     }
@@ -199,10 +199,10 @@ pub fn failed(desk: Desk, fault: Fault) -> AnyView {
     let name = move || Some(view! { <p>{desk.logs.file.get().0}</p> }.into_any());
     view! {
         <div class="empty">
-            <p class="answers">{words::NO_LOG}</p>
+            <p class="answers">{words::no_log()}</p>
             {live_option(name)}
             {fault_view("log-fault".to_owned(), Signal::stored(Some(fault)))}
-            {choose(desk, words::ANOTHER)}
+            {choose(desk, words::another())}
         </div>
         {cancel(desk)}
     }

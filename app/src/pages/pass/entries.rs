@@ -69,7 +69,7 @@ pub fn entries(desk: Desk) -> AnyView {
     let store = desk.store;
     let kind = Memo::new(move |_| store.with_car(|car| car.course.kind).unwrap_or_default());
     all([
-        heading("the-pass", words::COURSE),
+        heading("the-pass", words::course()),
         KIND.select(desk).row(),
         live(move || match kind.get() {
             CourseKind::Eighth | CourseKind::Quarter => drag(desk),
@@ -87,9 +87,9 @@ fn drag(desk: Desk) -> AnyView {
         ),
         MISHAP.select(desk).row(),
         rare(
-            words::GEARING.into_any(),
+            words::gearing().into_any(),
             [
-                note(words::GEARING_NOTE),
+                note(words::gearing_note()),
                 gears(desk),
                 fields(desk, &[Field::FinalDrive, Field::Tire]),
                 TIRE.select(desk).row(),
@@ -144,9 +144,9 @@ fn lap(desk: Desk) -> AnyView {
         }),
         live(move || {
             if count.get() < MOST {
-                button(words::ADD_SEGMENT, add)
+                button(words::add_segment(), add)
             } else {
-                note(words::FULL)
+                note(words::full())
             }
         }),
         fields(desk, &[Field::Laps]),
@@ -183,7 +183,7 @@ fn segment(desk: Desk, place: usize) -> AnyView {
             all([
                 fields(desk, &[Field::SegmentFrom(place), Field::SegmentTo(place)]),
                 entry_text(desk, Field::SegmentName(place)).view(),
-                remove(words::REMOVE_SEGMENT, take_out),
+                remove(words::remove_segment(), take_out),
             ])
         }),
     )
@@ -224,7 +224,7 @@ fn points(desk: Desk) -> AnyView {
         });
     });
     all([
-        note(words::POINTS_NOTE),
+        note(words::points_note()),
         live(move || {
             let pairs =
                 (0..count.get()).flat_map(|at| [Field::PointTime(at), Field::PointSpeed(at)]);
@@ -232,14 +232,14 @@ fn points(desk: Desk) -> AnyView {
         }),
         live(move || {
             if count.get() < MOST {
-                button(words::ADD_POINT, add)
+                button(words::add_point(), add)
             } else {
-                note(words::FULL)
+                note(words::full())
             }
         }),
         live(move || {
             if count.get() > 0 {
-                remove(words::REMOVE_POINT, take_out)
+                remove(words::remove_point(), take_out)
             } else {
                 ().into_any()
             }

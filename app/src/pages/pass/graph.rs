@@ -61,8 +61,8 @@ pub fn graph(desk: Desk, found: Found) -> AnyView {
         of,
     };
     let around = Around {
-        chart: words::CHART,
-        rail: words::RAIL,
+        chart: words::chart(),
+        rail: words::rail(),
         unit: words::VOLTS,
     };
     let spec = Signal::derive(move || spec.get().unwrap_or_default());
@@ -84,7 +84,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
     let (from_s, ends_s) = first.window_s;
     let mut speed = Panel {
         y: Axis {
-            label: words::SPEED_AXIS.into(),
+            label: words::speed_axis().into(),
             tick_text: whole,
             ..Axis::default()
         },
@@ -97,7 +97,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
     };
     let mut volts = Panel {
         y: Axis {
-            label: words::VOLTAGE_AXIS.into(),
+            label: words::voltage_axis().into(),
             min: first.least_v - 0.5,
             max: first.healthy_v + 1.0,
             tick_text: tenth,
@@ -145,7 +145,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
             let samples = gone.samples.iter();
             volts.lines.push(Line {
                 role: role(place),
-                label: words::GONE.into(),
+                label: words::gone().into(),
                 points: samples
                     .map(|moment| (moment.at_s, moment.shown_v))
                     .collect(),
@@ -167,7 +167,7 @@ fn plot(passes: &Passes, (limit, assumed): ((f64, f64), bool)) -> PlotSpec {
         markers: if ends_at < ends_s {
             vec![Marker {
                 x: ends_at,
-                label: words::STRIPE.into(),
+                label: words::stripe().into(),
             }]
         } else {
             Vec::new()

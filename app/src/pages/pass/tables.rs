@@ -40,13 +40,13 @@ pub fn moments(found: Found) -> AnyView {
     });
     let head = Signal::derive(move || {
         let pulleys = count(found);
-        words::MOMENTS_HEAD
+        words::moments_head()
             .iter()
             .take(3 + pulleys)
             .map(|head| (*head).to_owned())
             .collect()
     });
-    table(words::MOMENTS, head, rows)
+    table(words::moments(), head, rows)
 }
 
 fn count(found: Found) -> usize {
@@ -89,7 +89,7 @@ pub fn costs(desk: Desk, found: Found) -> AnyView {
     });
     let head = Signal::derive(move || {
         let pulleys = count(found);
-        words::COSTS_HEAD
+        words::costs_head()
             .iter()
             .take(1 + pulleys)
             .map(|head| (*head).to_owned())
@@ -100,10 +100,10 @@ pub fn costs(desk: Desk, found: Found) -> AnyView {
         all(fields.iter().map(view).collect::<Vec<_>>())
     };
     view! {
-        {table(words::COSTS, head, rows)}
-        <p class="note">{words::COSTS_NOTE}</p>
+        {table(words::costs_label(), head, rows)}
+        <p class="note">{words::costs_note()}</p>
         <details class="more">
-            <summary>{words::OWN_DEVICES}</summary>
+            <summary>{words::own_devices()}</summary>
             {own(
                 &[
                     Field::Flow12,

@@ -116,7 +116,7 @@ fn marked(desk: Desk) -> AnyView {
     });
     view! {
         <details class="rare">
-            <summary>{words::MARKED}</summary>
+            <summary>{words::marked()}</summary>
             {entry_field(desk, Field::TriedRating).on_text(type_into).view(desk.pad)}
         </details>
     }
@@ -191,8 +191,8 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
         }
     });
     let label = match which {
-        Which::OnCar => words::ON_CAR_LABEL,
-        Which::ToTry => words::TO_TRY_LABEL,
+        Which::OnCar => words::on_car_label(),
+        Which::ToTry => words::to_try_label(),
     };
     let made = Stepper::new(
         field.key(),
@@ -244,7 +244,7 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
                 .unwrap_or(false);
         chosen.then(|| {
             let take = move |_| store.change(&TRIED, |car| car.drive.tried = None);
-            view! { <button type="button" class="plain" on:click=take>{words::SUGGEST_AGAIN}</button> }
+            view! { <button type="button" class="plain" on:click=take>{words::suggest_again()}</button> }
                 .into_any()
         })
     });
@@ -260,7 +260,7 @@ pub fn drop_crank(desk: Desk) -> AnyView {
         (is_tried.get() == Some(true)).then(|| {
             let drop =
                 move |_| store.change(&[Field::TriedCrank], |car| car.drive.tried_crank = None);
-            view! { <button type="button" class="plain" on:click=drop>{words::CRANK_DROP}</button> }
+            view! { <button type="button" class="plain" on:click=drop>{words::crank_drop()}</button> }
                 .into_any()
         })
     })

@@ -57,7 +57,7 @@ pub fn graph(desk: Desk) -> AnyView {
             .map_or_else(String::new, |readings| words::readings(&readings))
     });
     view! {
-        <section aria-label=words::CHART>
+        <section aria-label=words::chart()>
             {readings_view(here, cursor)}
             <Chart
                 spec=Signal::from(spec)
@@ -68,9 +68,9 @@ pub fn graph(desk: Desk) -> AnyView {
                 })
                 cursor=cursor
                 cursor_text=said
-                rail_label=words::RAIL
-                back_label=words::SLOWER
-                forward_label=words::FASTER
+                rail_label=words::rail()
+                back_label=words::slower()
+                forward_label=words::faster()
             />
             {phase_choice(desk, chosen)}
         </section>
@@ -202,8 +202,9 @@ fn phase_choice(desk: Desk, chosen: RwSignal<Option<usize>>) -> AnyView {
         };
         let on_pick = Callback::new(move |at: usize| chosen.set(places.get(at).copied()));
         let options = running.into_iter().map(|(_, name)| name);
-        let choice = Choice::new("load-shown", words::LOAD_SHOWN, options, picked, on_pick).view();
-        view! { <details class="more"><summary>{words::ANOTHER_LOAD}</summary>{choice}</details> }
+        let choice =
+            Choice::new("load-shown", words::load_shown(), options, picked, on_pick).view();
+        view! { <details class="more"><summary>{words::another_load()}</summary>{choice}</details> }
             .into_any()
     })
 }
@@ -223,12 +224,12 @@ fn plot(car: &Car, study: &Study, chosen: Option<usize>) -> PlotSpec {
         .collect();
     let marks = [params.idle_rpm, params.shift_rpm, limiter];
     let mut speed = Panel {
-        y: axis(words::SPEED_AXIS),
+        y: axis(words::speed_axis()),
         limits: vec![limit(study)],
         ..Panel::default()
     };
     let mut output = Panel {
-        y: axis(words::OUTPUT_AXIS),
+        y: axis(words::output_axis()),
         ..Panel::default()
     };
     let on_car = words::on_car(&names::fitted(car));
@@ -301,13 +302,13 @@ fn plot(car: &Car, study: &Study, chosen: Option<usize>) -> PlotSpec {
     stops.dedup();
     PlotSpec {
         x: Axis {
-            label: words::ENGINE_AXIS.into(),
+            label: words::engine_axis().into(),
             min: 0.0,
             max: top,
             tick_text: whole,
         },
         panels: vec![speed, output],
-        markers: words::MARKS
+        markers: words::marks()
             .iter()
             .zip(marks)
             .map(|(label, x)| Marker {

@@ -6,6 +6,7 @@ use crate::pages::entry::entry_field;
 use crate::parts::live::live_option;
 use crate::parts::working::{Working, working_view};
 use crate::store::Answer;
+use crate::words::tongue::look;
 use crate::words::{findings, names, pulleys as words};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -19,14 +20,14 @@ use std::sync::Arc;
 /// What a slower pulley gives back, what overruns, what is not counted, cautions.
 pub fn more(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
     view! {
-        <h2>{words::MORE}</h2>
+        <h2>{words::more()}</h2>
         {live_option(move || {
             let answer = calm.get()?;
             let study = answer.study.as_ref().ok()?;
             Some(lines(&answer.car, study).into_iter().map(paragraph).collect_view().into_any())
         })}
-        <p>{words::NOT_COUNTED}</p>
-        <p class="caution">{words::CAUTION}</p>
+        <p>{words::not_counted()}</p>
+        <p class="caution">{words::caution()}</p>
     }
     .into_any()
 }
@@ -51,7 +52,7 @@ fn lines(car: &Car, study: &Study) -> Vec<String> {
         lines.push(words::accessories(&car.drive.accessories, change.value));
     }
     if car.drive.hub == Hub::OneWay {
-        lines.push(words::OVERRUNS.to_owned());
+        lines.push(words::overruns().to_owned());
     }
     lines
 }
@@ -68,13 +69,13 @@ pub fn crank(desk: Desk) -> AnyView {
         Some(match (found.sure(), found.possible()) {
             (Some((low, high)), _) => words::crank_sure(&size(low), &size(high)),
             (None, Some((low, high))) => words::crank_possible(&size(low), &size(high)),
-            (None, None) => words::CRANK_NONE.to_owned(),
+            (None, None) => words::crank_none().to_owned(),
         })
     });
     view! {
         <details class="more" on:toggle=move |_| opened.set(true)>
-            <summary>{words::CRANK}</summary>
-            <p>{words::CRANK_NOTE}</p>
+            <summary>{words::crank()}</summary>
+            <p>{words::crank_note()}</p>
             {entry_field(desk, Field::TriedCrank).view(desk.pad)}
             {drop_crank(desk)}
             <p>{Signal::derive(move || sizes.get().unwrap_or_default())}</p>
@@ -94,12 +95,12 @@ pub fn working(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
             .map(|finding| {
                 let units = answer.car.units;
                 let working = Working {
-                    formula: finding.working.formula.to_owned(),
+                    formula: look(finding.working.formula).to_owned(),
                     inputs: finding
                         .working
                         .inputs
                         .iter()
-                        .map(|input| (input.name.to_owned(), findings::input(input, units)))
+                        .map(|input| (look(input.name).to_owned(), findings::input(input, units)))
                         .collect(),
                     source: findings::sources(&finding.working.sources),
                 };
@@ -115,7 +116,7 @@ pub fn working(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     });
     view! {
         <details class="more" on:toggle=move |_| opened.set(true)>
-            <summary>{words::WORKING}</summary>
+            <summary>{words::working()}</summary>
             {body}
         </details>
     }

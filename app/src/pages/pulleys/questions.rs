@@ -79,7 +79,7 @@ pub fn questions(desk: Desk) -> AnyView {
             });
             view! {
                 <section class="questions">
-                    <h2>{words::SETTLES}</h2>
+                    <h2>{words::settles()}</h2>
                     {places(count, view)}
                 </section>
             }
@@ -123,7 +123,13 @@ fn question(desk: Desk, ask: Ask) -> AnyView {
             let on_pick = Callback::new(move |at: usize| {
                 store.change(&[], |car| car.alternator.fan = FANS.get(at).copied());
             });
-            let choice = Choice::new("ask-fan", words::FAN_QUESTION, words::FANS, picked, on_pick);
+            let choice = Choice::new(
+                "ask-fan",
+                words::fan_question(),
+                words::fans(),
+                picked,
+                on_pick,
+            );
             choice.view()
         }
         Ask::Measured(field) => {

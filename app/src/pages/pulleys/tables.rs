@@ -24,8 +24,8 @@ pub fn speeds(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
             .as_ref()
             .map_or_else(|_| Vec::new(), speed_rows)
     });
-    let head = words::TABLE_HEAD.map(str::to_owned).to_vec();
-    table(words::TABLE, Signal::stored(head), rows)
+    let head = words::table_head().map(str::to_owned).to_vec();
+    table(words::table(), Signal::stored(head), rows)
 }
 
 fn speed_rows(study: &Study) -> Vec<Vec<String>> {
@@ -39,7 +39,7 @@ fn speed_rows(study: &Study) -> Vec<Vec<String>> {
         params.limiter_rpm + params.overshoot_rpm,
     ];
     let ten = |value: f64| show::grouped((value / 10.0).round() * 10.0, 0);
-    words::ROWS
+    words::rows()
         .iter()
         .zip(engine)
         .map(|(name, engine)| {
@@ -94,22 +94,22 @@ pub fn balance(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
     };
     let opened = RwSignal::new(false);
     let all = live_option(move || {
-        let head = words::BALANCE_HEAD.map(str::to_owned).to_vec();
+        let head = words::balance_head().map(str::to_owned).to_vec();
         opened.get().then(|| {
             view! {
-                {table(words::ON_CAR_LABEL, Signal::stored(head.clone()), rows_of(false))}
-                {table(words::TO_TRY_LABEL, Signal::stored(head), rows_of(true))}
+                {table(words::on_car_label(), Signal::stored(head.clone()), rows_of(false))}
+                {table(words::to_try_label(), Signal::stored(head), rows_of(true))}
             }
             .into_any()
         })
     });
     view! {
-        <h2>{words::BALANCE}</h2>
-        <p>{words::BALANCE_NOTE}</p>
-        {table(words::NET, Signal::stored(words::NET_HEAD.map(str::to_owned).to_vec()), nets)}
-        <p class="note">{words::HISTORIES}</p>
+        <h2>{words::balance()}</h2>
+        <p>{words::balance_note()}</p>
+        {table(words::net(), Signal::stored(words::net_head().map(str::to_owned).to_vec()), nets)}
+        <p class="note">{words::histories()}</p>
         <details class="more" on:toggle=move |_| opened.set(true)>
-            <summary>{words::ALL_FIGURES}</summary>
+            <summary>{words::all_figures()}</summary>
             {all}
         </details>
     }
@@ -129,7 +129,7 @@ fn net_rows(car: &Car, study: &Study) -> Vec<Vec<String>> {
             let net = |balance: Option<&PhaseBalance>| {
                 balance
                     .and_then(|balance| balance.running.as_ref())
-                    .map_or_else(|| words::ENGINE_OFF.to_owned(), net_of)
+                    .map_or_else(|| words::engine_off().to_owned(), net_of)
             };
             let load = words::amps(balance.load_a);
             vec![
@@ -167,7 +167,7 @@ fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
         let none = || words::NONE.to_owned();
         return vec![
             name,
-            words::ENGINE_OFF.to_owned(),
+            words::engine_off().to_owned(),
             load,
             none(),
             none(),
@@ -188,7 +188,7 @@ fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
         net_of(running),
         running
             .break_even_rpm
-            .map_or_else(|| words::NEVER.to_owned(), ten),
+            .map_or_else(|| words::never().to_owned(), ten),
         ten(running.turn_on_rpm),
         volts,
         battery,

@@ -44,22 +44,22 @@ pub fn ways(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
         view! {
             <li>
                 <p>{text} " " {becomes}</p>
-                <button type="button" class="button" on:click=take>{words::TRY}</button>
+                <button type="button" class="button" on:click=take>{words::try_it()}</button>
             </li>
         }
     };
     live_option(move || {
         found.get().map(|(found, assumed)| {
             let body = if found.is_empty() {
-                view! { <p>{words::NO_WAY}</p> }.into_any()
+                view! { <p>{words::no_way()}</p> }.into_any()
             } else {
                 view! {
-                    <p class="note">{words::WAYS_NOTE}</p>
+                    <p class="note">{words::ways_note()}</p>
                     <ol class="ways">{found.into_iter().map(|way| row(way, assumed)).collect_view()}</ol>
                 }
                 .into_any()
             };
-            view! { <h2 id="ways-out">{words::WAYS}</h2> {body} }.into_any()
+            view! { <h2 id="ways-out">{words::ways()}</h2> {body} }.into_any()
         })
     })
 }

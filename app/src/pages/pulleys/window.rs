@@ -21,7 +21,7 @@ const ROOM: f64 = 0.08;
 /// Ruler and words of the window.
 pub fn ruler(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
     view! {
-        <h2>{words::WINDOW}</h2>
+        <h2>{words::window()}</h2>
         {live_option(move || {
             let answer = calm.get()?;
             let study = answer.study.as_ref().ok()?;
@@ -159,14 +159,14 @@ pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
                     {words::standing(ranked.standing)}
                     <span class="rank-day">{words::by_day(&ranked)}</span>
                 </span>
-                <button type="button" class="button small" on:click=take>{words::TRY}</button>
+                <button type="button" class="button small" on:click=take>{words::try_it()}</button>
             </li>
         }
         .into_any()
     };
     view! {
-        <h2>{words::ON_HAND}</h2>
-        <p class="note">{Signal::derive(move || store.with_car(ruler_words::whose_sizes).unwrap_or_default())} " " {words::BY_DAY}</p>
+        <h2>{words::on_hand()}</h2>
+        <p class="note">{Signal::derive(move || store.with_car(ruler_words::whose_sizes).unwrap_or_default())} " " {words::by_day_label()}</p>
         <ol class="ranking">{live_option(move || ranked.get().map(|ranked| ranked.into_iter().map(row).collect_view().into_any()))}</ol>
     }
     .into_any()

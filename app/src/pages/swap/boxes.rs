@@ -58,8 +58,9 @@ fn one(desk: Desk, task: Task) -> AnyView {
         let said = with_card(|car, card, task| words::task(car, card, task).1);
         (!said.is_empty()).then(|| view! { <p class="caution">{said}</p> }.into_any())
     });
-    let way = (task == Task::BringBelt)
-        .then(|| view! { <a class="way" href=Route::Belt.href()>{words::BELT}</a> }.into_any());
+    let way = (task == Task::BringBelt).then(|| {
+        view! { <a class="way" href=Route::Belt.href()>{words::belt_label()}</a> }.into_any()
+    });
     view! {
         <li>
             <label class="option">

@@ -47,9 +47,9 @@ fn head(desk: Desk) -> AnyView {
     let is_on = awake();
     let screen = live_option(move || {
         let told = if is_on.get()? {
-            words::AWAKE
+            words::awake()
         } else {
-            words::ASLEEP
+            words::asleep()
         };
         Some(view! { <p class="note screen-only">{told}</p> }.into_any())
     });
@@ -62,14 +62,14 @@ fn head(desk: Desk) -> AnyView {
             <p class="job-car paper-only">{said(desk, |car, _| car.name.clone())}</p>
             <p class="job-what">{said(desk, words::job)}</p>
             <p class="note">{said(desk, |_, card| words::made(card))}</p>
-            <p class="caution">{words::PRACTICE}</p>
+            <p class="caution">{words::practice()}</p>
             <p class="screen-only count">
                 {said(desk, |_, card| words::progress(card.progress()))}
             </p>
             {screen}
             <p class="actions screen-only">
                 <button type="button" class="button" on:click=print>
-                    {words::PRINT}
+                    {words::print()}
                 </button>
             </p>
         </div>
@@ -104,9 +104,9 @@ fn outdated(desk: Desk) -> AnyView {
             view! {
                 <div class="stale" role="status">
                     <div class="stale-text">
-                        <p>{words::changed(changed)} " " {words::REMAKE_NOTE}</p>
+                        <p>{words::changed(changed)} " " {words::remake_note()}</p>
                         <button type="button" class="button screen-only" on:click=remake>
-                            {words::REMAKE}
+                            {words::remake()}
                         </button>
                     </div>
                 </div>
@@ -129,16 +129,16 @@ fn foot(desk: Desk, bin: Bin) -> AnyView {
     };
     view! {
         <div class="screen-only">
-            <p class="note">{words::LOG_NOTE}</p>
+            <p class="note">{words::log_note()}</p>
             <p class="actions">
                 <a class="button large" href=Route::Log.href()>
-                    {words::LOG}
+                    {words::log()}
                 </a>
             </p>
-            <p class="note">{words::SOURCES}</p>
+            <p class="note">{words::sources()}</p>
             <p class="apart">
                 <button type="button" class="plain" on:click=put_away>
-                    {words::PUT_AWAY}
+                    {words::put_away()}
                 </button>
             </p>
         </div>

@@ -29,7 +29,7 @@ pub fn done(desk: Desk) -> AnyView {
     let full = live_option(move || {
         is_full
             .get()
-            .then(|| view! { <p class="caution" role="alert">{words::FULL}</p> }.into_any())
+            .then(|| view! { <p class="caution" role="alert">{words::full()}</p> }.into_any())
     });
     view! { <div class="screen-only done">{all([body, full])}</div> }.into_any()
 }
@@ -63,11 +63,11 @@ fn ask(desk: Desk, is_full: RwSignal<bool>) -> AnyView {
     };
     view! {
         <details class="rare">
-            <summary class="button large">{words::DONE_WORDS}</summary>
-            <p>{words::DONE_ASK}</p>
+            <summary class="button large">{words::done_words()}</summary>
+            <p>{words::done_ask()}</p>
             <p class="actions">
                 <button type="button" class="button" on:click=sure>
-                    {words::DONE_SURE}
+                    {words::done_sure()}
                 </button>
             </p>
         </details>
@@ -84,9 +84,9 @@ fn is_done(desk: Desk, since: String) -> AnyView {
         let is_measured = store.with_car(is_measured) == Some(true);
         is_measured.then(|| {
             view! {
-                <p class="note">{words::REMEASURE}</p>
+                <p class="note">{words::remeasure()}</p>
                 <a class="way" href=Route::Belt.href()>
-                    {words::BELT}
+                    {words::belt_label()}
                 </a>
             }
             .into_any()
@@ -96,10 +96,10 @@ fn is_done(desk: Desk, since: String) -> AnyView {
         <div class="undo" role="status">
             <p>{since}</p>
             <button type="button" class="button" on:click=back>
-                {words::TAKE_BACK}
+                {words::take_back()}
             </button>
             <button type="button" class="plain" on:click=next>
-                {words::NEXT}
+                {words::next()}
             </button>
         </div>
         {remeasure}

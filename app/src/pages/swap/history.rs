@@ -25,7 +25,7 @@ pub fn history(desk: Desk, bin: Bin) -> AnyView {
         let full = live_option(move || {
             is_full
                 .get()
-                .then(|| view! { <p class="caution" role="alert">{swap::FULL}</p> }.into_any())
+                .then(|| view! { <p class="caution" role="alert">{swap::full()}</p> }.into_any())
         });
         let button = move |words: &'static str, event: Event| {
             view! {
@@ -37,10 +37,10 @@ pub fn history(desk: Desk, bin: Bin) -> AnyView {
         };
         view! {
             <section class="screen-only history">
-                <h2>{words::HISTORY}</h2>
+                <h2>{words::history()}</h2>
                 {all([what_is_due(desk), passes(desk), entries(desk, bin), full])}
                 <p class="actions">
-                    {button(words::NOTE, Event::Noted)} {button(words::CHECKED, Event::Checked)}
+                    {button(words::note(), Event::Noted)} {button(words::checked(), Event::Checked)}
                 </p>
             </section>
         }
@@ -84,7 +84,7 @@ fn what_is_due(desk: Desk) -> AnyView {
             let each = lines.iter().cloned();
             let each = each.map(|line| view! { <li>{line}</li> }.into_any());
             view! {
-                <h3>{words::DUE}</h3>
+                <h3>{words::due_label()}</h3>
                 <ul class="due">{all(each.collect::<Vec<_>>())}</ul>
             }
             .into_any()
@@ -98,11 +98,11 @@ fn passes(desk: Desk) -> AnyView {
         let rows = |car: &_, passes: &[&KeptPass]| words::fittings(car, &fittings(car, passes));
         with_passes(desk, rows).unwrap_or_default()
     });
-    let head = words::PASSES_HEAD.map(str::to_owned).to_vec();
-    let table = table(words::PASSES, Signal::stored(head), rows);
+    let head = words::passes_head().map(str::to_owned).to_vec();
+    let table = table(words::passes(), Signal::stored(head), rows);
     view! {
         {table}
-        <p class="note">{words::PASSES_NOTE}</p>
+        <p class="note">{words::passes_note()}</p>
     }
     .into_any()
 }
@@ -119,7 +119,7 @@ fn entries(desk: Desk, bin: Bin) -> AnyView {
     live(move || {
         let numbers = numbers.get();
         if numbers.is_empty() {
-            return view! { <p class="note">{words::EMPTY}</p> }.into_any();
+            return view! { <p class="note">{words::empty()}</p> }.into_any();
         }
         let count = numbers.len();
         let each = numbers
@@ -127,7 +127,7 @@ fn entries(desk: Desk, bin: Bin) -> AnyView {
             .enumerate()
             .map(|(place, number)| one(desk, bin, (count - 1 - place, number)));
         view! {
-            <h3>{words::ENTRIES}</h3>
+            <h3>{words::entries()}</h3>
             {all(each.collect::<Vec<_>>())}
         }
         .into_any()
@@ -142,8 +142,8 @@ fn one(desk: Desk, bin: Bin, (place, number): (usize, u32)) -> AnyView {
             let entry = history.find(|entry| entry.number == number)?;
             let lines = [
                 words::on(car, entry),
-                words::readings(swap::SIDES[0], &entry.before),
-                words::readings(swap::SIDES[1], &entry.after),
+                words::readings(swap::sides()[0], &entry.before),
+                words::readings(swap::sides()[1], &entry.after),
             ];
             Some((words::entry(car, entry), lines))
         };
@@ -180,7 +180,7 @@ fn one(desk: Desk, bin: Bin, (place, number): (usize, u32)) -> AnyView {
             {notes}
             <p class="apart">
                 <button type="button" class="plain" on:click=move |_| delete(desk, bin, number)>
-                    {words::DELETE}
+                    {words::delete()}
                 </button>
             </p>
         </details>

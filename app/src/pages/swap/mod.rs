@@ -68,15 +68,15 @@ pub fn page(desk: Desk) -> AnyView {
         Stage::Card => card::card(desk, bin),
         Stage::Ready => start(desk),
         Stage::NoPulley => empty(
-            words::ANSWERS,
-            words::NEEDS_PULLEY,
-            words::CHOOSE,
+            words::answers(),
+            words::needs_pulley(),
+            words::choose(),
             Route::Pulleys.href(),
         ),
         Stage::NoAnswer => empty(
-            words::ANSWERS,
-            words::NEEDS,
-            words::ENTER,
+            words::answers(),
+            words::needs(),
+            words::enter(),
             Route::Board.href(),
         ),
     });
@@ -93,10 +93,10 @@ fn start(desk: Desk) -> AnyView {
     let job = live_text(move || job().unwrap_or_default());
     view! {
         <div class="empty">
-            <p class="answers">{words::ANSWERS}</p>
+            <p class="answers">{words::answers()}</p>
             <p>{job}</p>
             <button type="button" class="button" on:click=move |_| make(desk)>
-                {words::MAKE}
+                {words::make()}
             </button>
         </div>
     }
@@ -119,7 +119,7 @@ fn make(desk: Desk) {
 fn bar(desk: Desk, bin: Bin) -> AnyView {
     let store = desk.store;
     let what = Signal::derive(move || match bin.0.get()? {
-        Gone::Card(_) => Some(words::GONE.to_owned()),
+        Gone::Card(_) => Some(words::gone().to_owned()),
         Gone::Entry(entry) => store.with_car(|car| past::deleted(car, &entry)),
     });
     let undo = move |()| match bin.0.try_update(Option::take).flatten() {
@@ -129,7 +129,7 @@ fn bar(desk: Desk, bin: Bin) -> AnyView {
     };
     undo_bar(
         what,
-        (words::UNDO, Callback::new(undo)),
-        (words::CLOSE, Callback::new(move |()| bin.0.set(None))),
+        (words::undo(), Callback::new(undo)),
+        (words::close(), Callback::new(move |()| bin.0.set(None))),
     )
 }

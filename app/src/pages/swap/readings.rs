@@ -32,7 +32,7 @@ pub fn readings(desk: Desk, side: usize) -> AnyView {
         Reading::ALL.map(|reading| one(desk, side, reading));
     view! {
         <div class="screen-only">
-            <p class="note">{words::METER}</p>
+            <p class="note">{words::meter()}</p>
             {idle} {fast_idle} {all_on} {amps(desk, side)} {lead} {ground}
         </div>
     }
@@ -67,7 +67,7 @@ fn one(desk: Desk, side: usize, reading: Reading) -> AnyView {
 
 fn amps(desk: Desk, side: usize) -> AnyView {
     let expected = move || with_card(desk, |card| words::expected_amps(card, side));
-    let field = entry_field(desk, Field::CardAmps(side)).labeled(words::AMPS.to_owned());
+    let field = entry_field(desk, Field::CardAmps(side)).labeled(words::amps_label().to_owned());
     field.note(Signal::derive(expected)).view(desk.pad)
 }
 
@@ -86,17 +86,17 @@ pub fn printed(desk: Desk) -> AnyView {
             });
         all(rows.collect::<Vec<_>>())
     };
-    let head = words::PRINTED.map(|head| view! { <th scope="col">{head}</th> }.into_any());
+    let head = words::printed().map(|head| view! { <th scope="col">{head}</th> }.into_any());
     view! {
         <section class="paper-only">
-            <h2>{words::READINGS}</h2>
+            <h2>{words::readings()}</h2>
             <table>
                 <thead>
                     <tr>{all(head)}</tr>
                 </thead>
                 <tbody>{live(rows)}</tbody>
             </table>
-            <p class="note">{words::METER}</p>
+            <p class="note">{words::meter()}</p>
             <p class="note">{live_text(move || with_card(desk, words::what_is_on))}</p>
         </section>
     }
@@ -122,7 +122,7 @@ fn amps_row(desk: Desk) -> [String; 5] {
     };
     let ([before, read_before], [after, read_after]) = (cell(0), cell(1));
     [
-        words::AMPS.to_owned(),
+        words::amps_label().to_owned(),
         before,
         read_before,
         after,

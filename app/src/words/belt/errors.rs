@@ -43,17 +43,20 @@ fn of(car: &Car, said: String, pulleys: &[usize]) -> Trouble {
 /// Why a car has no belt.
 pub fn trouble(car: &Car, error: &NoBelt) -> Trouble {
     match error {
-        NoBelt::Empty => of(car, super::NEEDS.to_owned(), &[]),
+        NoBelt::Empty => of(car, super::needs().to_owned(), &[]),
         NoBelt::NoRole(role) => of(
             car,
-            format!("No {} among the pulleys. Say which one it is.", super::role(*role)),
+            say!(
+                "No {} among the pulleys. Say which one it is.",
+                super::role(*role)
+            ),
             &[],
         ),
         NoBelt::NoDiameter(place) => {
             let role = car.belt_drive.pulleys.get(*place).map(|pulley| pulley.role);
             let mut found = of(
                 car,
-                format!("The {} has no diameter. Enter it.", the_pulley(car, *place)),
+                say!("The {} has no diameter. Enter it.", the_pulley(car, *place)),
                 &[*place],
             );
             found.field = Some(match role {
@@ -64,8 +67,9 @@ pub fn trouble(car: &Car, error: &NoBelt) -> Trouble {
             found
         }
         NoBelt::OtherBelt => Trouble {
-            said: "The designation is of another kind of belt than the page Car says. Mend one of them."
-                .to_owned(),
+            said: tell!(
+                "The designation is of another kind of belt than the page Car says. Mend one of them."
+            ),
             field: Some(Field::BeltDesignation),
             pulleys: Vec::new(),
             tape: None,
@@ -77,17 +81,17 @@ pub fn trouble(car: &Car, error: &NoBelt) -> Trouble {
 /// Why no belt is laid.
 pub(super) fn lay(car: &Car, error: &LayError) -> Trouble {
     match error {
-        LayError::Places { .. } => of(car, "Every pulley needs a place.".to_owned(), &[]),
+        LayError::Places { .. } => of(car, tell!("Every pulley needs a place."), &[]),
         LayError::Place(error) => place(car, error),
         LayError::Ask(_) => of(
             car,
-            "The distances leave a side open: answer the question.".to_owned(),
+            tell!("The distances leave a side open: answer the question."),
             &[],
         ),
         LayError::Path(error) => path(car, error),
         LayError::Mover => of(
             car,
-            "The travel is none: its ends are not in order, or its pulley is gone.".to_owned(),
+            tell!("The travel is none: its ends are not in order, or its pulley is gone."),
             &[],
         ),
     }
@@ -96,15 +100,15 @@ pub(super) fn lay(car: &Car, error: &LayError) -> Trouble {
 fn path(car: &Car, error: &PathError) -> Trouble {
     let name = |place: usize| the_pulley(car, place);
     match *error {
-        PathError::TooFew => of(car, "A belt needs two pulleys.".to_owned(), &[]),
+        PathError::TooFew => of(car, tell!("A belt needs two pulleys."), &[]),
         PathError::NoSize { pulley } => of(
             car,
-            format!("The {} has no size or place.", name(pulley)),
+            say!("The {} has no size or place.", name(pulley)),
             &[pulley],
         ),
         PathError::Overlap { first, second } => of(
             car,
-            format!(
+            say!(
                 "The {} and the {} lie in each other. Measure places or sizes again.",
                 name(first),
                 name(second)
@@ -113,7 +117,7 @@ fn path(car: &Car, error: &PathError) -> Trouble {
         ),
         PathError::Unreachable { from, to } => of(
             car,
-            format!(
+            say!(
                 "No belt gets from the {} to the {}: there is no room between them.",
                 name(from),
                 name(to)
@@ -122,7 +126,7 @@ fn path(car: &Car, error: &PathError) -> Trouble {
         ),
         PathError::Untouched { pulley } => of(
             car,
-            format!(
+            say!(
                 "The belt misses the {}. Is it ribs or back, and is its place right?",
                 name(pulley)
             ),
@@ -130,19 +134,17 @@ fn path(car: &Car, error: &PathError) -> Trouble {
         ),
         PathError::Clockwise => of(
             car,
-            "The pulleys are in clockwise order. Turn the order round.".to_owned(),
+            tell!("The pulleys are in clockwise order. Turn the order round."),
             &[],
         ),
         PathError::WrongOrder { turns } => of(
             car,
-            format!(
-                "In this order the belt goes around {turns} times, not once. Change the order."
-            ),
+            say!("In this order the belt goes around {turns} times, not once. Change the order."),
             &[],
         ),
         PathError::Crossed { first, second } => of(
             car,
-            format!(
+            say!(
                 "The belt crosses itself behind the {} and the {}. Change order or places.",
                 name(first),
                 name(second)
@@ -151,7 +153,7 @@ fn path(car: &Car, error: &PathError) -> Trouble {
         ),
         PathError::Through { span, pulley } => of(
             car,
-            format!(
+            say!(
                 "The belt behind the {} runs through the {}. Change order or places.",
                 name(span),
                 name(pulley)
@@ -169,19 +171,14 @@ fn place(car: &Car, error: &PlaceError) -> Trouble {
         tape: Some(tape),
     };
     match *error {
-        PlaceError::Count => of(
-            car,
-            "Two to ten pulleys are placed by tape.".to_owned(),
-            &[],
-        ),
-        PlaceError::NoDistance { tape } => by_tape(
-            "This distance is between a pulley and itself.".to_owned(),
-            tape,
-        ),
+        PlaceError::Count => of(car, tell!("Two to ten pulleys are placed by tape."), &[]),
+        PlaceError::NoDistance { tape } => {
+            by_tape(tell!("This distance is between a pulley and itself."), tape)
+        }
         PlaceError::NotFixed { pulley: at } => {
             let mut found = of(
                 car,
-                format!(
+                say!(
                     "The {} needs another distance: two fix a place.",
                     the_pulley(car, at)
                 ),
@@ -193,10 +190,10 @@ fn place(car: &Car, error: &PlaceError) -> Trouble {
         PlaceError::Contradicts { tape, off_mm } => {
             let between = car.belt_drive.tapes.get(tape);
             let between = between.map_or_else(String::new, |tape| {
-                format!("{} to {}", pulley(car, tape.from), pulley(car, tape.to))
+                say!("{} to {}", pulley(car, tape.from), pulley(car, tape.to))
             });
             by_tape(
-                format!(
+                say!(
                     "The distances contradict each other; {between} is off most, by {}. Measure it again.",
                     super::length(off_mm.abs(), car.units)
                 ),
@@ -205,7 +202,7 @@ fn place(car: &Car, error: &PlaceError) -> Trouble {
         }
         PlaceError::Sides => of(
             car,
-            "The sides answered do not go with the distances. Answer them again.".to_owned(),
+            tell!("The sides answered do not go with the distances. Answer them again."),
             &[],
         ),
     }
@@ -215,9 +212,9 @@ fn place(car: &Car, error: &PlaceError) -> Trouble {
 pub fn question(car: &Car, asked: &SideQuestion) -> (String, [String; 2]) {
     let [subject, from, to] = [asked.pulley, asked.from, asked.to].map(|at| the_pulley(car, at));
     (
-        format!(
+        say!(
             "Standing before the engine, looking from the {from} toward the {to}: on which side is the {subject}?"
         ),
-        ["Left".to_owned(), "Right".to_owned()],
+        [tell!("Left"), tell!("Right")],
     )
 }

@@ -11,12 +11,12 @@ use laneside_core::quantity::parse::Kind;
 use laneside_core::quantity::plain;
 
 /// Which way the pulley's fan is made to turn.
-pub const FANS: (&str, [&str; 4]) = (
+pub const FANS: (&str, [&str; 4]) = note!((
     "Its fan turns",
     ["not said", "clockwise", "counter-clockwise", "either way"],
-);
+));
 /// One-way or solid.
-pub const HUBS: (&str, [&str; 3]) = ("It is", ["not said", "solid", "one-way"]);
+pub const HUBS: (&str, [&str; 3]) = note!(("It is", ["not said", "solid", "one-way"]));
 
 /// What all answers together say.
 pub fn buy(card: &BoltOn) -> Verdict {
@@ -28,18 +28,18 @@ pub fn buy(card: &BoltOn) -> Verdict {
     let (status, word, line) = match card.verdict {
         BuyVerdict::DoNotBuy => (
             Form::Over,
-            "DO NOT BUY",
-            "What is marked does not fit your car.".to_owned(),
+            say!("DO NOT BUY"),
+            tell!("What is marked does not fit your car."),
         ),
         BuyVerdict::DoNotBuyYet => (
             Form::Blank,
-            "DO NOT BUY YET",
-            format!("{open} questions are open."),
+            say!("DO NOT BUY YET"),
+            say!("{open} questions are open."),
         ),
         BuyVerdict::BoltsOn => (
             Form::Holds,
-            "BOLTS ON",
-            "Every answer fits. Check alignment with a straightedge once it is on.".to_owned(),
+            say!("BOLTS ON"),
+            tell!("Every answer fits. Check alignment with a straightedge once it is on."),
         ),
     };
     Verdict {
@@ -52,39 +52,39 @@ pub fn buy(card: &BoltOn) -> Verdict {
 }
 
 fn answered(answered: Answered) -> &'static str {
-    match answered {
+    say!(match answered {
         Answered::Fits => "fits",
         Answered::DoesNotFit => "DOES NOT FIT",
         Answered::MeasureCar => "measure your car",
         Answered::AskSeller => "ask",
         Answered::Both => "ask, and measure",
         Answered::NoMatter => "does not matter",
-    }
+    })
 }
 
 fn section(section: Option<Section>) -> String {
     match section {
-        Some(Section::VRibbed { ribs }) => format!("{ribs} ribs, PK"),
+        Some(Section::VRibbed { ribs }) => say!("{ribs} ribs, PK"),
         Some(Section::V) => "V".to_owned(),
         None => String::new(),
     }
 }
 
 fn turns(turns: Option<FanTurns>) -> &'static str {
-    match turns {
+    say!(match turns {
         Some(FanTurns::Clockwise) => "clockwise",
         Some(FanTurns::CounterClockwise) => "counter-clockwise",
         Some(FanTurns::Either) => "either way",
         None => "",
-    }
+    })
 }
 
 fn hub(hub: Option<Hub>) -> &'static str {
-    match hub {
+    say!(match hub {
         Some(Hub::Solid) => "solid",
         Some(Hub::OneWay) => "one-way",
         None => "",
-    }
+    })
 }
 
 /// The questions, each with the car's side, the pulley's and how it stands.
@@ -108,38 +108,42 @@ pub fn seller_rows(car: &Car, belt: Option<&BeltStudy>, card: &BoltOn) -> Vec<Ve
     let row = |topic: Topic| -> (&'static str, String, String) {
         match topic {
             Topic::Profile => (
-                "Which profile, how many ribs?",
+                say!("Which profile, how many ribs?"),
                 section(own_section),
                 section(offered_section),
             ),
-            Topic::Bore => ("What bore?", fine(shaft.bore_mm), fine(offered.bore_mm)),
+            Topic::Bore => (
+                say!("What bore?"),
+                fine(shaft.bore_mm),
+                fine(offered.bore_mm),
+            ),
             Topic::Nut => (
-                "Which nut does it take?",
+                say!("Which nut does it take?"),
                 shaft.nut.clone().unwrap_or_default(),
                 offered.nut.clone().unwrap_or_default(),
             ),
             Topic::Offset => (
-                "Offset, face to middle of the ribs?",
+                say!("Offset, face to middle of the ribs?"),
                 fine(shaft.offset_mm),
                 fine(offered.offset_mm),
             ),
             Topic::Nose => (
-                "How far does it reach forward?",
+                say!("How far does it reach forward?"),
                 fine(shaft.nose_mm),
                 fine(offered.nose_mm),
             ),
             Topic::Around => (
-                "Outside diameter, over the rims?",
+                say!("Outside diameter, over the rims?"),
                 fine(shaft.room_mm),
                 fine(offered.outside_mm),
             ),
             Topic::Fan => (
-                "Which way is its fan made to turn?",
+                say!("Which way is its fan made to turn?"),
                 turns(own_fan).to_owned(),
                 turns(offered.fan).to_owned(),
             ),
             Topic::Hub => (
-                "Solid or one-way?",
+                say!("Solid or one-way?"),
                 hub(Some(car.drive.hub)).to_owned(),
                 hub(offered.hub).to_owned(),
             ),
@@ -167,7 +171,7 @@ pub fn seller_rows(car: &Car, belt: Option<&BeltStudy>, card: &BoltOn) -> Vec<Ve
         .collect();
     let span = shorter_span_mm(belt);
     if let Some(offset) = rows.get_mut(3) {
-        offset[0] = format!(
+        offset[0] = say!(
             "{} (within {})",
             offset[0],
             plain::show(misaligned_mm(span), Kind::Fine, car.units)

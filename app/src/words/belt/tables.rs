@@ -30,7 +30,7 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         .length_wanted_mm()
         .map(|wanted| with_spread(&wanted, say));
     rows.push(row(
-        "Length by the places",
+        say!("Length by the places"),
         measured.unwrap_or_default(),
         "",
     ));
@@ -39,10 +39,10 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         let agrees = off.as_ref().is_some_and(|off| {
             off.spread.least(off.value) <= 0.0 && off.spread.most(off.value) >= 0.0
         });
-        let said = if agrees { "agrees" } else { "measure again" };
-        rows.push(row("As designated", known.designation(), ""));
+        let said = say!(if agrees { "agrees" } else { "measure again" });
+        rows.push(row(say!("As designated"), known.designation(), ""));
         rows.push(row(
-            "Places less designation",
+            say!("Places less designation"),
             off.map_or_else(String::new, |off| {
                 format!("{}, {said}", signed(off.value, units))
             }),
@@ -50,7 +50,7 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         ));
     }
     rows.push(row(
-        "Change, nothing moved",
+        say!("Change, nothing moved"),
         "",
         both.change_mm().map_or_else(String::new, |change| {
             format!(
@@ -61,15 +61,19 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         }),
     ));
     rows.push(row(
-        "Length wanted, nothing moved",
+        say!("Length wanted, nothing moved"),
         "",
         wanted.unwrap_or_default(),
     ));
     let ending =
         |ending: &laneside_core::belt::Ending| settled(&ending.settled, ending.of_travel, units);
-    rows.push(row("Your belt ends", start(belt), ending(&belt.own_ending)));
+    rows.push(row(
+        say!("Your belt ends"),
+        start(belt),
+        ending(&belt.own_ending),
+    ));
     if belt.ending != belt.own_ending {
-        rows.push(row("The one to bring ends", "", ending(&belt.ending)));
+        rows.push(row(say!("The one to bring ends"), "", ending(&belt.ending)));
     }
     rows
 }
@@ -77,22 +81,22 @@ pub fn length_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
 /// Where the mover stands now, in its travel.
 fn start(belt: &BeltStudy) -> String {
     let Some(mover) = belt.comparison.on_car.nominal.layout.mover else {
-        return "nothing moves".to_owned();
+        return tell!("nothing moves");
     };
     let (from, to) = mover.travel;
     if to > from {
-        format!("{} % along", show::fixed(100.0 * -from / (to - from), 0))
+        say!("{} % along", show::fixed(100.0 * -from / (to - from), 0))
     } else {
-        "no travel".to_owned()
+        tell!("no travel")
     }
 }
 
 fn judged(status: Status) -> &'static str {
-    match status {
+    say!(match status {
         Status::Holds => "yes",
         Status::TooClose => "too close",
         Status::Fails => "no",
-    }
+    })
 }
 
 /// Belts that end within the travel, and which of them to bring.
@@ -105,7 +109,7 @@ pub fn offer_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
     fits.map(|offer| {
         let is_best = matches!(&belt.serves, Serves::Another(best) if best.belt == offer.belt);
         let fits = if is_best {
-            "bring it"
+            say!("bring it")
         } else {
             judged(offer.status)
         };
@@ -139,11 +143,11 @@ pub fn wrap_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
 }
 
 fn moment(kind: MomentKind) -> &'static str {
-    match kind {
+    say!(match kind {
         MomentKind::PeakOutput => "Most output",
         MomentKind::Upshift => "Shift up",
         MomentKind::TopSpeed => "Top speed",
-    }
+    })
 }
 
 /// Both drives at the worst moments.
@@ -162,38 +166,38 @@ pub fn grip_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         let mut push =
             |label: String, [on_car, to_try]: [String; 2]| rows.push(row(label, on_car, to_try));
         push(
-            format!("{}, engine rpm", moment(first.kind)),
+            say!("{}, engine rpm", moment(first.kind)),
             each(&|worst| show::grouped((worst.crank_rpm / stage / 10.0).round() * 10.0, 0)),
         );
         push(
-            "needs static tension".to_owned(),
+            tell!("needs static tension"),
             each(&|worst| with_ends(&worst.needed_n, |newtons| force(newtons, units))),
         );
         if first.margin.is_some() {
-            push("margin".to_owned(), each(&margin));
+            push(tell!("margin"), each(&margin));
         }
         push(
-            "slips first".to_owned(),
+            tell!("slips first"),
             each(&|worst| the_pulley(car, worst.grip.critical)),
         );
         push(
-            "slack span".to_owned(),
+            tell!("slack span"),
             each(&|worst| {
                 let next = (worst.grip.slackest + 1) % car.belt_drive.pulleys.len().max(1);
-                let tight = if worst.grip.tensioner_on_tight {
+                let tight = say!(if worst.grip.tensioner_on_tight {
                     "; the tensioner is on the tight side"
                 } else {
                     ""
-                };
+                });
                 format!("{}{tight}", span(car, worst.grip.slackest, next))
             }),
         );
         push(
-            "belt speed".to_owned(),
+            tell!("belt speed"),
             each(&|worst| belt_speed(worst.grip.belt_mps, units)),
         );
         push(
-            "load on the alternator's hub".to_owned(),
+            tell!("load on the alternator's hub"),
             each(&|worst| {
                 let place = car
                     .belt_drive
@@ -212,12 +216,12 @@ fn margin(worst: &Worst) -> String {
     let Some(margin) = &worst.margin else {
         return String::new();
     };
-    let word = match worst.status {
+    let word = say!(match worst.status {
         Some(Status::Holds) => "grips",
         Some(Status::TooClose) => "too close",
         Some(Status::Fails) => "slips",
         None => "",
-    };
+    });
     let said = with_ends(margin, |value| show::fixed(value, 2));
     format!("{said}, {word}")
 }
@@ -226,11 +230,11 @@ fn margin(worst: &Worst) -> String {
 pub fn clearance_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
     let units = car.units;
     let gap = |clearance: &Clearance| {
-        let word = match clearance.status {
+        let word = say!(match clearance.status {
             Status::Holds => "clears",
             Status::TooClose => "may touch",
             Status::Fails => "touches",
-        };
+        });
         format!(
             "{} ±\u{a0}{}, {word}",
             signed(clearance.gap_mm.value, units),
@@ -244,23 +248,27 @@ pub fn clearance_rows(car: &Car, belt: &BeltStudy) -> Vec<Vec<String>> {
         let to = match passing.tried.nearest.nearest {
             Nearest::Span(at) => {
                 let next = (at + 1) % car.belt_drive.pulleys.len().max(1);
-                format!("span {}", span(car, at, next))
+                say!("span {}", span(car, at, next))
             }
-            Nearest::Arc(at) => format!("belt on the {}", the_pulley(car, at)),
-            Nearest::Rim(at) => format!("rim of the {}", the_pulley(car, at)),
+            Nearest::Arc(at) => say!("belt on the {}", the_pulley(car, at)),
+            Nearest::Rim(at) => say!("rim of the {}", the_pulley(car, at)),
         };
         [
             row(
-                format!("{name} to {to}"),
+                say!("{name} to {to}"),
                 gap(&passing.on_car),
                 gap(&passing.tried),
             ),
             row(
-                "least anywhere in the travel",
+                say!("least anywhere in the travel"),
                 least(&passing.on_car),
                 least(&passing.tried),
             ),
-            row("comes nearer by", "", signed(passing.nearer_mm, units)),
+            row(
+                say!("comes nearer by"),
+                "",
+                signed(passing.nearer_mm, units),
+            ),
         ]
     };
     let all = belt.belt_passing.iter().chain(&belt.rim_passing);
@@ -274,7 +282,7 @@ pub fn residual_rows(car: &Car, placement: &Placement) -> [Vec<Vec<String>>; 2] 
     let off = tapes
         .map(|(tape, residual)| {
             row(
-                format!("{} to {}", pulley(car, tape.from), pulley(car, tape.to)),
+                say!("{} to {}", pulley(car, tape.from), pulley(car, tape.to)),
                 entered(tape.distance_mm, units),
                 signed(*residual, units),
             )
@@ -283,11 +291,11 @@ pub fn residual_rows(car: &Car, placement: &Placement) -> [Vec<Vec<String>>; 2] 
     let spreads = placement.half_widths_mm.iter().enumerate();
     let known = spreads
         .map(|(place, half)| {
-            let shaky = if placement.shaky.contains(&place) {
+            let shaky = say!(if placement.shaky.contains(&place) {
                 ", poorly: nearly in line with what it was measured from"
             } else {
                 ""
-            };
+            });
             vec![
                 pulley(car, place),
                 format!("±\u{a0}{}{shaky}", length(*half, units)),

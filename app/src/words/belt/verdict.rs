@@ -25,17 +25,17 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
     if let Some(error) = &belt.not_tried {
         let line = errors::lay(car, error).said;
         return over(
-            "DOES NOT GO ON",
+            say!("DOES NOT GO ON"),
             String::new(),
-            format!("With the pulley to try: {line}"),
+            say!("With the pulley to try: {line}"),
         );
     }
     if belt.serves == Serves::None {
         let ends = settled(&belt.own_ending.settled, belt.own_ending.of_travel, units);
         return over(
-            "NO BELT FITS",
+            say!("NO BELT FITS"),
             String::new(),
-            format!(
+            say!(
                 "No length ends within the travel; your own belt: {ends}. Measure the travel again."
             ),
         );
@@ -44,26 +44,26 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
         let gap = nearest.as_ref().map(|(_, passing)| &passing.tried.gap_mm);
         let gap = gap.map_or_else(String::new, |gap| signed(gap.value, units));
         let line = nearest.map_or_else(String::new, |(name, passing)| {
-            let way = if belt.has_tried {
+            let way = say!(if belt.has_tried {
                 "Move it, or try a smaller pulley."
             } else {
                 "Move it."
-            };
-            format!(
+            });
+            say!(
                 "Gap to {name}; {} now. A span flaps {} more. {way}",
                 signed(passing.on_car.gap_mm.value, units),
                 length(FLAP_MM.value, units)
             )
         });
-        return over("TOUCHES", gap, line);
+        return over(say!("TOUCHES"), gap, line);
     }
     let ends = ends(belt, units);
     if grip == Some(Status::Fails) {
         let wanted = belt.tried.wanted_n().map_or(0.0, |(value, _)| value);
         return over(
-            "SLIPS",
+            say!("SLIPS"),
             bring,
-            format!(
+            say!(
                 "{carry} {ends} It needs {} of static tension: tighten it as its maker allows.",
                 force(wanted, units)
             ),
@@ -79,9 +79,9 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
         })
         .any(|status| status == Status::TooClose);
     let near = nearest.map_or_else(
-        || "Nothing entered that it must miss.".to_owned(),
+        || tell!("Nothing entered that it must miss."),
         |(name, passing)| {
-            format!(
+            say!(
                 "Nearest: {name}, {}.",
                 signed(passing.tried.gap_mm.value, units)
             )
@@ -89,19 +89,19 @@ pub fn verdict(car: &Car, belt: &BeltStudy) -> Verdict {
     );
     let grips = match (grip, belt.tried.worst()) {
         (Some(_), Some(worst)) => worst.margin.as_ref().map_or_else(String::new, |margin| {
-            format!("Grips {} times over.", show::fixed(margin.value, 1))
+            say!("Grips {} times over.", show::fixed(margin.value, 1))
         }),
-        (None, Some(worst)) => format!(
+        (None, Some(worst)) => say!(
             "It needs {} of static tension.",
             force(worst.needed_n.value, units)
         ),
-        _ => "Grip: not known without the engine.".to_owned(),
+        _ => tell!("Grip: not known without the engine."),
     };
     let is_open = clearance.is_none() || grip.is_none();
     let (status, word) = match (too_close, is_open) {
-        (true, _) => (Form::Close, "TOO CLOSE"),
-        (false, true) => (Form::Blank, "FITS SO FAR"),
-        (false, false) => (Form::Holds, "FITS"),
+        (true, _) => (Form::Close, say!("TOO CLOSE")),
+        (false, true) => (Form::Blank, say!("FITS SO FAR")),
+        (false, false) => (Form::Holds, say!("FITS")),
     };
     Verdict {
         status,
@@ -119,13 +119,13 @@ fn ends(belt: &BeltStudy, units: System) -> String {
             belt.comparison
                 .length_wanted_mm()
                 .map_or_else(String::new, |wanted| {
-                    format!(
+                    say!(
                         "Nothing moves: it wants {}.",
                         with_spread(&wanted, |mm| length(mm, units))
                     )
                 })
         }
-        (_, Some(part)) => format!("Ends {} % along its travel.", show::fixed(100.0 * part, 0)),
+        (_, Some(part)) => say!("Ends {} % along its travel.", show::fixed(100.0 * part, 0)),
         _ => String::new(),
     }
 }
@@ -134,8 +134,8 @@ fn ends(belt: &BeltStudy, units: System) -> String {
 fn carry(car: &Car, belt: &BeltStudy) -> (String, &'static str) {
     let own = car.belt_drive.belt().map(|own| own.designation());
     match &belt.serves {
-        Serves::OwnBelt => (own.unwrap_or_default(), "Your belt stays."),
-        Serves::Another(offer) => (offer.belt.designation(), "Bring this belt."),
+        Serves::OwnBelt => (own.unwrap_or_default(), say!("Your belt stays.")),
+        Serves::Another(offer) => (offer.belt.designation(), say!("Bring this belt.")),
         Serves::None | Serves::NothingMoves => (String::new(), ""),
     }
 }

@@ -31,34 +31,34 @@ pub fn sources() -> String {
 fn input(car: &Car, input: BeltInput) -> String {
     let name = |place: usize| the_pulley(car, place);
     match input {
-        BeltInput::Diameter(place) => format!("size of the {}", name(place)),
-        BeltInput::NewPulley(place) => format!("size of the {} to try", name(place)),
+        BeltInput::Diameter(place) => say!("size of the {}", name(place)),
+        BeltInput::NewPulley(place) => say!("size of the {} to try", name(place)),
         BeltInput::Tape(tape) => car
             .belt_drive
             .tapes
             .get(tape)
             .map_or_else(String::new, |tape| {
-                format!("tape, {}", span(car, tape.from, tape.to))
+                say!("tape, {}", span(car, tape.from, tape.to))
             }),
-        BeltInput::X(place) => format!("{}, to the right", name(place)),
-        BeltInput::Y(place) => format!("{}, up", name(place)),
-        BeltInput::BackLine => "thickness over the flat back".to_owned(),
-        BeltInput::BeltLength => "length of your belt".to_owned(),
-        BeltInput::NewBelt => "length of the belt to bring".to_owned(),
+        BeltInput::X(place) => say!("{}, to the right", name(place)),
+        BeltInput::Y(place) => say!("{}, up", name(place)),
+        BeltInput::BackLine => tell!("thickness over the flat back"),
+        BeltInput::BeltLength => tell!("length of your belt"),
+        BeltInput::NewBelt => tell!("length of the belt to bring"),
         BeltInput::Obstacle(place) => {
             let one = car.belt_drive.obstacles.get(place);
-            one.map_or_else(String::new, |one| format!("place of {}", one.name))
+            one.map_or_else(String::new, |one| say!("place of {}", one.name))
         }
-        BeltInput::BeltFace => "thickness of the belt".to_owned(),
-        BeltInput::Rim => "rim over the ribs".to_owned(),
-        BeltInput::Mass => "mass of the belt".to_owned(),
-        BeltInput::Friction => "friction".to_owned(),
-        BeltInput::Power => "power taken".to_owned(),
-        BeltInput::Inertia => "inertia of the rotor".to_owned(),
-        BeltInput::ShiftTime => "time of a shift".to_owned(),
-        BeltInput::Tension => "static tension".to_owned(),
-        BeltInput::SpanLength => "length of the span".to_owned(),
-        BeltInput::Frequency => "frequency heard".to_owned(),
+        BeltInput::BeltFace => tell!("thickness of the belt"),
+        BeltInput::Rim => tell!("rim over the ribs"),
+        BeltInput::Mass => tell!("mass of the belt"),
+        BeltInput::Friction => tell!("friction"),
+        BeltInput::Power => tell!("power taken"),
+        BeltInput::Inertia => tell!("inertia of the rotor"),
+        BeltInput::ShiftTime => tell!("time of a shift"),
+        BeltInput::Tension => tell!("static tension"),
+        BeltInput::SpanLength => tell!("length of the span"),
+        BeltInput::Frequency => tell!("frequency heard"),
     }
 }
 
@@ -78,7 +78,7 @@ fn parts(car: &Car, label: &str, found: Option<Measured>) -> Option<(String, Str
 pub fn inputs(car: &Car, belt: &BeltStudy) -> Vec<(String, String)> {
     let units = car.units;
     let ranged = |range: Ranged, say: &dyn Fn(f64) -> String| {
-        format!(
+        say!(
             "{} ({} to {})",
             say(range.value),
             say(range.lowest),
@@ -98,17 +98,17 @@ pub fn inputs(car: &Car, belt: &BeltStudy) -> Vec<(String, String)> {
     let mut all: Vec<(String, String)> = [
         parts(
             car,
-            "Spread of the length wanted",
+            say!("Spread of the length wanted"),
             belt.comparison.length_wanted_mm(),
         ),
         parts(
             car,
-            "Spread of the tension needed",
+            say!("Spread of the tension needed"),
             worst.map(|worst| worst.needed_n.clone()),
         ),
         parts(
             car,
-            "Spread of the margin",
+            say!("Spread of the margin"),
             worst.and_then(|worst| worst.margin.clone()),
         ),
     ]
@@ -116,31 +116,37 @@ pub fn inputs(car: &Car, belt: &BeltStudy) -> Vec<(String, String)> {
     .flatten()
     .collect();
     let nearest = nearest(belt).map(|(_, passing)| passing.tried.gap_mm.clone());
-    all.extend(parts(car, "Spread of the smallest gap", nearest));
+    all.extend(parts(car, say!("Spread of the smallest gap"), nearest));
     let mut assumed =
-        |label: &str, text: String| all.push((label.to_owned(), format!("{text}, assumed")));
-    assumed("Friction f", ranged(friction, &plain_number));
+        |label: &str, text: String| all.push((label.to_owned(), say!("{text}, assumed")));
+    assumed(say!("Friction f"), ranged(friction, &plain_number));
     assumed(
-        "Friction on the flat back",
+        say!("Friction on the flat back"),
         ranged(GRIP_BACK, &plain_number),
     );
     assumed(
-        match car.drive.belt {
+        say!(match car.drive.belt {
             Belt::VRibbed => "Mass m, each rib",
             Belt::Other => "Mass m",
-        },
+        }),
         ranged(mass, &kilograms),
     );
     assumed(
-        "Inertia of rotor and pulley",
+        say!("Inertia of rotor and pulley"),
         ranged(ROTOR_INERTIA, &inertia),
     );
-    assumed("Water pump at the limiter", ranged(WATER_PUMP_W, &watts));
-    assumed("Room for flap", ranged(FLAP_MM, &mm));
     assumed(
-        "Flat back over the effective line",
+        say!("Water pump at the limiter"),
+        ranged(WATER_PUMP_W, &watts),
+    );
+    assumed(say!("Room for flap"), ranged(FLAP_MM, &mm));
+    assumed(
+        say!("Flat back over the effective line"),
         ranged(BACK_LINE_MM, &mm),
     );
-    assumed("Rim over the effective radius", ranged(RIM_OVER_MM, &mm));
+    assumed(
+        say!("Rim over the effective radius"),
+        ranged(RIM_OVER_MM, &mm),
+    );
     all
 }

@@ -1,6 +1,6 @@
 //! What is typical for a field, and where that comes from. The figures are core's own.
 
-use super::{MEMORY, PRACTICE, belt, race, supply};
+use super::{belt, memory, practice, race, supply};
 use laneside_core::car::entry::Field;
 use laneside_core::data::memory::{self, Default as Ranged, LimitRange};
 use laneside_core::data::{common_practice, iso_8854, set_point_band};
@@ -11,40 +11,54 @@ pub fn typical(field: Field, units: System) -> String {
     let number = |value: f64| show::grouped(value, 0);
     let ranged = |range: Ranged, unit: &str, factor: f64| {
         let number = |value: f64| show::grouped(value * factor, 0);
-        format!(
-            "{} {unit}, {} to {}. {MEMORY}",
+        say!(
+            "{} {unit}, {} to {}. {memory}",
             number(range.value),
             number(range.lowest),
-            number(range.highest)
+            number(range.highest),
+            memory = memory()
         )
     };
     let limits = |pick: fn(LimitRange) -> (f64, f64)| {
         let say = |range| {
             let (low, high) = pick(range);
-            format!("{} to {}", number(low), number(high))
+            say!("{} to {}", number(low), number(high))
         };
-        format!(
-            "{} rpm with the fan inside, {} outside. {MEMORY}",
+        say!(
+            "{} rpm with the fan inside, {} outside. {memory}",
             say(memory::FAN_INSIDE),
-            say(memory::FAN_OUTSIDE)
+            say(memory::FAN_OUTSIDE),
+            memory = memory()
         )
     };
     match field {
         Field::Overshoot => ranged(memory::OVERSHOOT_RPM, "rpm", 1.0),
-        Field::IdleInGear => format!(
-            "{} rpm under neutral with an automatic, the same with a manual. {PRACTICE}",
-            number(common_practice::IN_GEAR_DROP_RPM)
+        Field::IdleInGear => say!(
+            "{} rpm under neutral with an automatic, the same with a manual. {practice}",
+            number(common_practice::IN_GEAR_DROP_RPM),
+            practice = practice()
         ),
-        Field::Launch => format!("half the limiter and up. {PRACTICE}"),
-        Field::Shift => format!("a little under the limiter. {PRACTICE}"),
-        Field::RatedSpeed => format!("{} rpm. {MEMORY}", number(iso_8854::RATED_SPEED_RPM)),
-        Field::Low => ranged(memory::LOW_OUTPUT_FRACTION, "% of the rated amps", 100.0),
-        Field::LowSpeed => format!(
+        Field::Launch => say!("half the limiter and up. {practice}", practice = practice()),
+        Field::Shift => say!(
+            "a little under the limiter. {practice}",
+            practice = practice()
+        ),
+        Field::RatedSpeed => format!(
+            "{} rpm. {memory}",
+            number(iso_8854::RATED_SPEED_RPM),
+            memory = memory()
+        ),
+        Field::Low => ranged(
+            memory::LOW_OUTPUT_FRACTION,
+            say!("% of the rated amps"),
+            100.0,
+        ),
+        Field::LowSpeed => say!(
             "{} rpm. Published: ISO 8854. The older form reads it at {}.",
             number(iso_8854::LOW_SPEED_RPM),
             number(iso_8854::HANDBOOK_LOW_SPEED_RPM)
         ),
-        Field::TestVoltage => format!(
+        Field::TestVoltage => say!(
             "{} V. Published: ISO 8854.",
             show::fixed(iso_8854::TEST_VOLTAGE_V, 1)
         ),
@@ -52,7 +66,7 @@ pub fn typical(field: Field, units: System) -> String {
         Field::Short => limits(|range| range.short),
         Field::SetPoint => {
             let (low, high) = set_point_band::band_v(20.0);
-            format!(
+            say!(
                 "{} to {} V. Published: one carmaker's workshop manual.",
                 show::fixed(low, 1),
                 show::fixed(high, 1)
@@ -61,14 +75,17 @@ pub fn typical(field: Field, units: System) -> String {
         Field::UnderHood => {
             let air = memory::UNDER_HOOD_C;
             let say = |value| show::temperature(celsius(value), units).to_string();
-            format!(
-                "{}, {} to {}. {MEMORY}",
+            say!(
+                "{}, {} to {}. {memory}",
                 say(air.value),
                 say(air.lowest),
-                say(air.highest)
+                say(air.highest),
+                memory = memory()
             )
         }
-        Field::LoadTolerance(_) => format!("a tenth of the current. {PRACTICE}"),
+        Field::LoadTolerance(_) => {
+            say!("a tenth of the current. {practice}", practice = practice())
+        }
         _ => {
             let each = [supply::typical, race::typical, belt::typical];
             let mut each = each.into_iter().map(|typical| typical(field, units));

@@ -2,22 +2,39 @@
 
 use crate::log::{Columns, Pick};
 use crate::parts::field::Fault;
+use crate::words::names;
 use laneside_core::log::channels::{ForRole, RecordError, Role, Standing, Why};
 use laneside_core::log::read::{Column, Table};
 use laneside_core::quantity::show;
 
-pub const RIGHT: &str = "Is this right?";
-pub const CONFIRM: &str = "Yes, that is right";
-pub const WORKING: &str = "Looking through the log";
-pub const CHANGE: &str = "Change";
-pub const NONE: &str = "Not in this log";
-pub const COLUMN: &str = "Column";
-pub const UNIT: &str = "Counted in";
-pub const OTHERS: &str = "What else the log may hold";
+pub fn right() -> &'static str {
+    say!("Is this right?")
+}
+pub fn confirm() -> &'static str {
+    say!("Yes, that is right")
+}
+pub fn working() -> &'static str {
+    say!("Looking through the log")
+}
+pub fn change() -> &'static str {
+    say!("Change")
+}
+pub fn none() -> &'static str {
+    say!("Not in this log")
+}
+pub fn column() -> &'static str {
+    say!("Column")
+}
+pub fn unit() -> &'static str {
+    say!("Counted in")
+}
+pub fn others() -> &'static str {
+    say!("What else the log may hold")
+}
 
 /// What a channel is called.
-pub const fn role(role: Role) -> &'static str {
-    match role {
+pub fn role(role: Role) -> &'static str {
+    say!(match role {
         Role::EngineSpeed => "Engine speed",
         Role::Voltage => "Voltage",
         Role::AlternatorCurrent => "Alternator current",
@@ -26,7 +43,7 @@ pub const fn role(role: Role) -> &'static str {
         Role::RoadSpeed => "Road speed",
         Role::AlternatorSpeed => "Alternator speed",
         Role::Temperature => "Temperature",
-    }
+    })
 }
 
 /// What is in a column: its range, in the file's own unit.
@@ -39,7 +56,7 @@ pub fn about(column: &Column) -> String {
         count += 1;
     }
     let Some((low, high)) = range else {
-        return "no numbers".to_owned();
+        return tell!("no numbers");
     };
     let unit = column.unit();
     let unit = if unit.is_empty() {
@@ -47,7 +64,7 @@ pub fn about(column: &Column) -> String {
     } else {
         format!("\u{a0}{unit}")
     };
-    format!(
+    say!(
         "{} to {}{unit}, {} values",
         number(low),
         number(high),
@@ -76,7 +93,7 @@ pub fn doubt(table: &Table, found: &ForRole) -> String {
     };
     let open_unit = first.why.iter().any(|why| matches!(why, Why::OpenUnit(_)));
     if open_unit {
-        return "Its unit is not written: look at it.".to_owned();
+        return tell!("Its unit is not written: look at it.");
     }
     let others = found.guesses.iter().skip(1).take(2);
     let others = others.filter_map(|guess| table.columns().get(guess.column));
@@ -84,9 +101,9 @@ pub fn doubt(table: &Table, found: &ForRole) -> String {
         .map(|column| format!("“{}”", column.name()))
         .collect();
     if others.is_empty() {
-        "Not sure: look at it.".to_owned()
+        tell!("Not sure: look at it.")
     } else {
-        format!("Not sure: it may be {} too.", others.join(" or "))
+        say!("Not sure: it may be {} too.", others.join(say!(" or ")))
     }
 }
 
@@ -96,12 +113,15 @@ pub fn sentence(columns: &Columns, place: usize, channel: Role, pick: Option<Pic
     let named = pick.and_then(|(column, unit)| Some((columns.columns.get(column)?, unit)));
     let Some(((name, about), unit)) = named else {
         return match channel.is_needed() {
-            true => format!("Not found. Pick its column. {doubt}"),
-            false => "Not in this log.".to_owned(),
+            true => say!("Not found. Pick its column. {doubt}"),
+            false => tell!("Not in this log."),
         };
     };
-    let unit = channel.units().get(unit).map_or("", |unit| unit.symbol());
-    let sentence = format!("Column “{name}”, read as {unit}: {about}.");
+    let unit = channel
+        .units()
+        .get(unit)
+        .map_or("", |unit| names::unit(unit.symbol()));
+    let sentence = say!("Column “{name}”, read as {unit}: {about}.");
     // What was only guessed is doubted only as long as it stands.
     let is_guess = columns.picks.get(place).copied().flatten() == pick;
     if is_guess && !doubt.is_empty() {
@@ -115,28 +135,32 @@ pub fn sentence(columns: &Columns, place: usize, channel: Role, pick: Option<Pic
 pub fn error(error: &RecordError) -> Fault {
     let (found, needed) = match error {
         RecordError::Open(_) => (
-            "Found open questions about the file.".to_owned(),
-            "Needed: their answers first.".to_owned(),
+            tell!("Found open questions about the file."),
+            tell!("Needed: their answers first."),
         ),
         RecordError::NoColumn(of) => (
-            format!("Found no column for {}.", role(*of).to_lowercase()),
-            "Needed: engine speed and voltage. Pick a column for each.".to_owned(),
+            say!("Found no column for {}.", role(*of).to_lowercase()),
+            tell!("Needed: engine speed and voltage. Pick a column for each."),
         ),
         RecordError::Unknown { column, .. } => (
-            format!("Found no column “{column}”."),
-            "Needed: a column of this file.".to_owned(),
+            say!("Found no column “{column}”."),
+            tell!("Needed: a column of this file."),
         ),
         RecordError::Unit { role: of, unit } => (
-            format!("Found {} for {}.", unit.symbol(), role(*of).to_lowercase()),
-            "Needed: another unit.".to_owned(),
+            say!(
+                "Found {} for {}.",
+                names::unit(unit.symbol()),
+                role(*of).to_lowercase()
+            ),
+            tell!("Needed: another unit."),
         ),
         RecordError::TooFew {
             role: of,
             column,
             found,
         } => (
-            format!("Found {found} numbers in “{column}”."),
-            format!("Needed: at least two for {}.", role(*of).to_lowercase()),
+            say!("Found {found} numbers in “{column}”."),
+            say!("Needed: at least two for {}.", role(*of).to_lowercase()),
         ),
     };
     Fault { found, needed }

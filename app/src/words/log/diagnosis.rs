@@ -5,20 +5,42 @@ use crate::parts::verdict::{Status, Verdict};
 use laneside_core::log::diagnose::{Blind, Cause, Check, Diagnosis, Judged, Outcome, Standing};
 use laneside_core::log::figures::Lowest;
 
-pub const FOR: &str = "What speaks for it";
-pub const SHARED: &str = "What speaks for each of them";
-pub const AGAINST: &str = "What speaks against it";
-pub const NOTHING: &str = "Nothing speaks against it.";
-pub const UNOPPOSED: &str = "Nothing speaks against";
-pub const ALIKE: &str = "What cannot be told apart here";
-pub const NEXT: &str = "Check next";
-pub const OTHERS: &str = "Every cause, and how it stands";
-pub const BLIND: &str = "What does not show here";
-pub const CAUTION: &str = "Engine off, key out and battery negative off before hands go near the belt. Hands, hair and sleeves off it while it turns. Never disconnect the battery with the engine running. Local rules, the rule book and licensed practice come first.";
+pub fn speaks_for() -> &'static str {
+    say!("What speaks for it")
+}
+pub fn shared() -> &'static str {
+    say!("What speaks for each of them")
+}
+pub fn against() -> &'static str {
+    say!("What speaks against it")
+}
+pub fn nothing() -> &'static str {
+    say!("Nothing speaks against it.")
+}
+pub fn unopposed() -> &'static str {
+    say!("Nothing speaks against")
+}
+pub fn alike_label() -> &'static str {
+    say!("What cannot be told apart here")
+}
+pub fn next() -> &'static str {
+    say!("Check next")
+}
+pub fn others() -> &'static str {
+    say!("Every cause, and how it stands")
+}
+pub fn blind_label() -> &'static str {
+    say!("What does not show here")
+}
+pub fn caution() -> &'static str {
+    say!(
+        "Engine off, key out and battery negative off before hands go near the belt. Hands, hair and sleeves off it while it turns. Never disconnect the battery with the engine running. Local rules, the rule book and licensed practice come first."
+    )
+}
 
 /// A cause as a word of the verdict.
-const fn word(cause: Cause) -> &'static str {
-    match cause {
+fn word(cause: Cause) -> &'static str {
+    say!(match cause {
         Cause::Healthy => "CHARGES WELL",
         Cause::BeltSlip => "BELT SLIPS",
         Cause::BrushFloat => "BRUSHES FLOAT",
@@ -32,12 +54,12 @@ const fn word(cause: Cause) -> &'static str {
         Cause::ShortAtIdle => "SHORT AT IDLE",
         Cause::LoadSteps => "LOADS SWITCH",
         Cause::Overcharge => "OVERCHARGE",
-    }
+    })
 }
 
 /// A cause as the head of its evidence.
-pub const fn name(cause: Cause) -> &'static str {
-    match cause {
+pub fn name(cause: Cause) -> &'static str {
+    say!(match cause {
         Cause::Healthy => "It charges as it should",
         Cause::BeltSlip => "The belt slips",
         Cause::BrushFloat => "Brushes lift, alternator spun too fast",
@@ -51,12 +73,12 @@ pub const fn name(cause: Cause) -> &'static str {
         Cause::ShortAtIdle => "Too little output at idle",
         Cause::LoadSteps => "Loads switched on and off",
         Cause::Overcharge => "It charges too high",
-    }
+    })
 }
 
 /// A cause within a sentence.
-const fn within(cause: Cause) -> &'static str {
-    match cause {
+fn within(cause: Cause) -> &'static str {
+    say!(match cause {
         Cause::Healthy => "charging as it should",
         Cause::BeltSlip => "belt slip",
         Cause::BrushFloat => "brush float",
@@ -70,12 +92,12 @@ const fn within(cause: Cause) -> &'static str {
         Cause::ShortAtIdle => "too little output at idle",
         Cause::LoadSteps => "loads switched on and off",
         Cause::Overcharge => "overcharge",
-    }
+    })
 }
 
 /// What a cause means for the racer.
-const fn meaning(cause: Cause) -> &'static str {
-    match cause {
+fn meaning(cause: Cause) -> &'static str {
+    say!(match cause {
         Cause::Healthy => "Nothing to cure here.",
         Cause::BeltSlip => {
             "Alternator speed falls behind the engine. Cure the belt before the pulley."
@@ -91,7 +113,7 @@ const fn meaning(cause: Cause) -> &'static str {
         Cause::ShortAtIdle => "A smaller pulley or a higher idle gives more there.",
         Cause::LoadSteps => "The alternator follows what is switched.",
         Cause::Overcharge => "It cooks the battery. Do not race it so.",
-    }
+    })
 }
 
 fn listed(causes: &[Cause], last: &str) -> String {
@@ -122,27 +144,27 @@ pub fn verdict(diagnosis: &Diagnosis, lowest: Option<&Lowest>) -> Verdict {
             [one] => (Status::Over, word(one).to_owned(), meaning(one).to_owned()),
             _ => (
                 Status::Over,
-                format!("{} CAUSES", causes.len()),
-                format!("{}: each by itself.", capital(&listed(causes, "and"))),
+                say!("{} CAUSES", causes.len()),
+                say!("{}: each by itself.", capital(&listed(causes, say!("and")))),
             ),
         },
         Outcome::OneOf(causes) => (
             Status::Close,
-            format!("ONE OF {}", causes.len()),
-            format!(
+            say!("ONE OF {}", causes.len()),
+            say!(
                 "{}: which of them does not show here.",
-                capital(&listed(causes, "or"))
+                capital(&listed(causes, say!("or")))
             ),
         ),
         Outcome::CannotTell => (
             Status::Close,
-            "CANNOT TELL".to_owned(),
-            "What is wrong does not show here. The next check tells.".to_owned(),
+            tell!("CANNOT TELL"),
+            tell!("What is wrong does not show here. The next check tells."),
         ),
     };
     let figure = lowest.map_or_else(String::new, |lowest| {
         if lowest.rpm.is_finite() && lowest.rpm > 0.0 {
-            format!("{} at {}", volts(lowest.volts), rpm(lowest.rpm))
+            say!("{} at {}", volts(lowest.volts), rpm(lowest.rpm))
         } else {
             volts(lowest.volts)
         }
@@ -150,7 +172,7 @@ pub fn verdict(diagnosis: &Diagnosis, lowest: Option<&Lowest>) -> Verdict {
     let line = if figure.is_empty() {
         line
     } else {
-        format!("At the lowest. {line}")
+        say!("At the lowest. {line}")
     };
     Verdict {
         status,
@@ -171,85 +193,107 @@ pub fn causes(diagnosis: &Diagnosis) -> Vec<&Judged> {
 }
 
 /// How a cause stands.
-pub const fn standing(standing: Standing) -> &'static str {
-    match standing {
+pub fn standing(standing: Standing) -> &'static str {
+    say!(match standing {
         Standing::PointsTo => "all points to it",
         Standing::Possible => "possible",
         Standing::CannotTell => "cannot tell",
         Standing::RuledOut => "ruled out",
-    }
+    })
 }
 
 /// Causes that it cannot tell apart.
 pub fn alike(causes: &[Cause]) -> String {
-    format!("{}.", capital(&listed(causes, "and")))
+    format!("{}.", capital(&listed(causes, say!("and"))))
 }
 
 /// The next check, in what to do and what it tells.
-pub const fn check(check: Check) -> (&'static str, &'static str) {
+pub fn check(check: Check) -> (&'static str, &'static str) {
     match check {
         Check::Belt => (
-            "Look at the belt",
-            "Engine off. Mark belt and pulley across, make a pass, see whether the marks still meet. Look for glaze, dust and a pulley too hot to touch; set the tension.",
+            say!("Look at the belt"),
+            say!(
+                "Engine off. Mark belt and pulley across, make a pass, see whether the marks still meet. Look for glaze, dust and a pulley too hot to touch; set the tension."
+            ),
         ),
         Check::AlternatorSpeed => (
-            "Measure alternator speed",
-            "Optical tachometer at the alternator pulley, engine held at one rpm. Slower than rpm times the pulley ratio: the belt slips.",
+            say!("Measure alternator speed"),
+            say!(
+                "Optical tachometer at the alternator pulley, engine held at one rpm. Slower than rpm times the pulley ratio: the belt slips."
+            ),
         ),
         Check::Brushes => (
-            "Look at brushes and slip rings",
-            "Short or chipped brushes and burnt rings point to float. A larger pulley for one pass tells as well.",
+            say!("Look at brushes and slip rings"),
+            say!(
+                "Short or chipped brushes and burnt rings point to float. A larger pulley for one pass tells as well."
+            ),
         ),
         Check::ColdAndHot => (
-            "Read it cold, then hot",
-            "The same rpm and the same loads, cold and right after a pass. Lower hot: heat.",
+            say!("Read it cold, then hot"),
+            say!("The same rpm and the same loads, cold and right after a pass. Lower hot: heat."),
         ),
         Check::ClampOutput => (
-            "Clamp the output lead",
-            "Amps out of the alternator at low and at high rpm. Falling with the voltage: the alternator. Rising: a load.",
+            say!("Clamp the output lead"),
+            say!(
+                "Amps out of the alternator at low and at high rpm. Falling with the voltage: the alternator. Rising: a load."
+            ),
         ),
         Check::ClampLoads => (
-            "Clamp the loads",
-            "Amps of pumps, ignition and fans at low and at high rpm. The one that grows is the load.",
+            say!("Clamp the loads"),
+            say!(
+                "Amps of pumps, ignition and fans at low and at high rpm. The one that grows is the load."
+            ),
         ),
         Check::MeterAtStud => (
-            "Meter at the alternator's stud",
-            "Stud against its own case, at the rpm where the log falls. Steady there: wiring, ground or the logger.",
+            say!("Meter at the alternator's stud"),
+            say!(
+                "Stud against its own case, at the rpm where the log falls. Steady there: wiring, ground or the logger."
+            ),
         ),
         Check::MeterAtBattery => (
-            "Meter at the battery's posts",
-            "Read it while the logger shows its value. The difference is the logger's, or the wiring's.",
+            say!("Meter at the battery's posts"),
+            say!(
+                "Read it while the logger shows its value. The difference is the logger's, or the wiring's."
+            ),
         ),
         Check::DropTest => (
-            "Measure the drops",
-            "With the loads on: alternator case to battery negative, and stud to battery positive. Over 0.2 V on either is too much (common practice).",
+            say!("Measure the drops"),
+            say!(
+                "With the loads on: alternator case to battery negative, and stud to battery positive. Over 0.2 V on either is too much (common practice)."
+            ),
         ),
         Check::ExciterWire => (
-            "Check exciter and sense wire",
-            "Plug seated, voltage there with the engine running. Wiggle it and watch the voltage.",
+            say!("Check exciter and sense wire"),
+            say!(
+                "Plug seated, voltage there with the engine running. Wiggle it and watch the voltage."
+            ),
         ),
         Check::CommandWire => (
-            "Find out who sets the voltage",
-            "If the engine's computer commands it, log its target or duty with the voltage.",
+            say!("Find out who sets the voltage"),
+            say!("If the engine's computer commands it, log its target or duty with the voltage."),
         ),
         Check::IdleOutput => (
-            "Measure output at idle",
-            "Clamp the output lead at idle with the lanes' loads on. Raise idle by 200 rpm: if the voltage comes up, it is speed.",
+            say!("Measure output at idle"),
+            say!(
+                "Clamp the output lead at idle with the lanes' loads on. Raise idle by 200 rpm: if the voltage comes up, it is speed."
+            ),
         ),
         Check::SwitchLoads => (
-            "Switch the loads one at a time",
-            "At steady rpm. The step that matches the log is the load.",
+            say!("Switch the loads one at a time"),
+            say!("At steady rpm. The step that matches the log is the load."),
         ),
         Check::LogAgain => (
-            "Log it again",
-            "Faster, from idle to shutdown, and with one more channel: alternator speed or current.",
+            say!("Log it again"),
+            say!(
+                "Faster, from idle to shutdown, and with one more channel: alternator speed or current."
+            ),
         ),
     }
 }
 
 /// What a log could not be asked.
-pub const fn blind(blind: Blind) -> &'static str {
-    match blind {
+pub fn blind(blind: Blind) -> &'static str {
+    say!(match blind {
         Blind::NoIdle => "No idle in it: nothing is said about idle.",
         Blind::NoHighSpeed => "No high rpm in it: nothing is said about the far end.",
         Blind::SlowForGears => {
@@ -263,5 +307,5 @@ pub const fn blind(blind: Blind) -> &'static str {
             "A 12 V or a 16 V system? This voltage goes with both: say which at the car."
         }
         Blind::Samples => "Too few samples with both rpm and voltage.",
-    }
+    })
 }

@@ -6,35 +6,60 @@ use laneside_core::log::passes::{Aside, Pass, PassKind, Span};
 use laneside_core::log::{Missing, Seen, Within};
 use laneside_core::quantity::show;
 
-pub const FIGURES: &str = "Figures of this pass";
-pub const HEAD: [&str; 3] = ["", "Voltage", "Engine rpm"];
-pub const GEARS: &str = "Gear by gear";
-pub const GEARS_HEAD: [&str; 3] = ["Gear, rpm", "V per 1,000 rpm", "After the shift"];
-pub const OF_ALTERNATOR: &str = "V per 1,000 rpm of the alternator.";
-pub const OF_ENGINE: &str = "V per 1,000 rpm of the engine: the ratio is not known.";
-pub const OVER: &str = "Over the alternator's limit";
-pub const OVER_HEAD: [&str; 3] = ["", "On the car", "To try"];
-const TIME_OVER: &str = "Time over it, s";
-const PEAK_OVER: &str = "Peak over it, rpm";
-pub const BETWEEN: &str = "Between the passes";
-pub const NO_RATIO: &str =
-    "Needed: both pulleys. Then the log says how long the alternator was over its limit.";
-pub const ENTER: &str = "Enter the pulleys";
+pub fn figures() -> &'static str {
+    say!("Figures of this pass")
+}
+pub fn head() -> [&'static str; 3] {
+    say!(["", "Voltage", "Engine rpm"])
+}
+pub fn gears_label() -> &'static str {
+    say!("Gear by gear")
+}
+pub fn gears_head() -> [&'static str; 3] {
+    say!(["Gear, rpm", "V per 1,000 rpm", "After the shift"])
+}
+pub fn of_alternator_label() -> &'static str {
+    say!("V per 1,000 rpm of the alternator.")
+}
+pub fn of_engine() -> &'static str {
+    say!("V per 1,000 rpm of the engine: the ratio is not known.")
+}
+pub fn over_label() -> &'static str {
+    say!("Over the alternator's limit")
+}
+pub fn over_head() -> [&'static str; 3] {
+    say!(["", "On the car", "To try"])
+}
+fn time_over_label() -> &'static str {
+    say!("Time over it, s")
+}
+fn peak_over_label() -> &'static str {
+    say!("Peak over it, rpm")
+}
+pub fn between_label() -> &'static str {
+    say!("Between the passes")
+}
+pub fn no_ratio() -> &'static str {
+    say!("Needed: both pulleys. Then the log says how long the alternator was over its limit.")
+}
+pub fn enter() -> &'static str {
+    say!("Enter the pulleys")
+}
 
 /// Why something is not there.
 pub fn absent<T>(seen: &Seen<T>) -> String {
     match seen {
         Seen::Found(_) => String::new(),
-        Seen::TooSlow { hz, needs_hz } => format!(
+        Seen::TooSlow { hz, needs_hz } => say!(
             "log too slow: {}, needs {}\u{a0}Hz",
             show::fixed(*hz, if *hz < 10.0 { 1 } else { 0 }),
             show::fixed(*needs_hz, 0)
         ),
-        Seen::Missing(Missing::Channel) => "not recorded".to_owned(),
-        Seen::Missing(Missing::Moment) => "not in this log".to_owned(),
-        Seen::Missing(Missing::Short) => "too short for it".to_owned(),
-        Seen::Missing(Missing::Samples) => "too few samples".to_owned(),
-        Seen::Missing(Missing::Entry) => "the car does not say".to_owned(),
+        Seen::Missing(Missing::Channel) => tell!("not recorded"),
+        Seen::Missing(Missing::Moment) => tell!("not in this log"),
+        Seen::Missing(Missing::Short) => tell!("too short for it"),
+        Seen::Missing(Missing::Samples) => tell!("too few samples"),
+        Seen::Missing(Missing::Entry) => tell!("the car does not say"),
     }
 }
 
@@ -42,7 +67,7 @@ pub fn absent<T>(seen: &Seen<T>) -> String {
 fn within(value: Within, decimals: u8) -> String {
     let number = show::fixed(value.value, decimals);
     let off = show::fixed(value.half_width, decimals);
-    let is_zero = off.chars().all(|sign| matches!(sign, '0' | '.'));
+    let is_zero = off.chars().all(|sign| matches!(sign, '0' | '.' | ','));
     if is_zero {
         number
     } else {
@@ -65,18 +90,18 @@ fn read_row(name: &str, read: &Seen<Read>) -> Vec<String> {
 pub fn rows(figures: &Figures) -> Vec<Vec<String>> {
     let lowest = match &figures.lowest {
         Seen::Found(lowest) => vec![
-            "Lowest".to_owned(),
+            tell!("Lowest"),
             show::fixed(lowest.volts, 2),
             show::grouped((lowest.rpm / 10.0).round() * 10.0, 0),
         ],
-        other => vec!["Lowest".to_owned(), absent(other), String::new()],
+        other => vec![tell!("Lowest"), absent(other), String::new()],
     };
     vec![
-        read_row("Idle before it", &figures.idle),
-        read_row("Launch", &figures.launch),
+        read_row(say!("Idle before it"), &figures.idle),
+        read_row(say!("Launch"), &figures.launch),
         lowest,
-        read_row("Stripe", &figures.stripe),
-        read_row("After it", &figures.after),
+        read_row(say!("Stripe"), &figures.stripe),
+        read_row(say!("After it"), &figures.after),
     ]
 }
 
@@ -91,17 +116,17 @@ pub fn gears(gears: &[Gear]) -> Vec<Vec<String>> {
             Seen::Found(recovery) => {
                 let time = recovery.within_s.map_or_else(String::new, |time| {
                     if time < 0.1 {
-                        " at once".to_owned()
+                        tell!(" at once")
                     } else {
-                        format!(" within {}", seconds(time))
+                        say!(" within {}", seconds(time))
                     }
                 });
                 format!("{}\u{a0}V{time}", within(recovery.volts, 2))
             }
-            Seen::Missing(Missing::Moment) => "none".to_owned(),
+            Seen::Missing(Missing::Moment) => tell!("none"),
             other => absent(other),
         };
-        let ends = format!(
+        let ends = say!(
             "{}: {} to\u{a0}{}",
             place + 1,
             show::grouped((gear.rpm.0 / 10.0).round() * 10.0, 0),
@@ -116,9 +141,9 @@ pub fn gears(gears: &[Gear]) -> Vec<Vec<String>> {
 pub fn of_alternator(gears: &[Gear]) -> Option<&'static str> {
     let slope = gears.iter().find_map(|gear| gear.slope.found())?;
     Some(if slope.of_alternator {
-        OF_ALTERNATOR
+        of_alternator_label()
     } else {
-        OF_ENGINE
+        of_engine()
     })
 }
 
@@ -128,7 +153,7 @@ pub fn ends(one: f64, other: f64, number: fn(f64) -> String) -> String {
     if number(low) == number(high) {
         number(high)
     } else {
-        format!("{} to {}", number(low), number(high))
+        say!("{} to {}", number(low), number(high))
     }
 }
 
@@ -162,41 +187,45 @@ fn limit_of((one, other): (Over, Over)) -> String {
 /// What each pulley did or would have done to the alternator; the one to try only where there is one.
 pub fn over(figures: &Figures) -> Option<(Vec<String>, Vec<Vec<String>>)> {
     let both = [&figures.fitted, &figures.tried];
-    let named = OVER_HEAD[1..].iter().zip(both);
+    let named = over_head().into_iter().skip(1).zip(both);
     let (names, known): (Vec<&str>, Vec<&Overspeed>) = named
-        .filter_map(|(name, seen)| Some((*name, seen.found()?)))
+        .filter_map(|(name, seen)| Some((name, seen.found()?)))
         .unzip();
     let first = known.first()?;
-    let assumed = if first.assumed { ", assumed" } else { "" };
+    let assumed = say!(if first.assumed { ", assumed" } else { "" });
     let row = |name: String, read: fn(&Overspeed) -> String| {
         let cells = known.iter().map(|over| read(over));
         [name].into_iter().chain(cells).collect::<Vec<String>>()
     };
-    let head = [OVER_HEAD[0]].into_iter().chain(names);
+    let head = [over_head()[0]].into_iter().chain(names);
     let rows = vec![
-        row("Highest speed, rpm".to_owned(), |over| {
+        row(tell!("Highest speed, rpm"), |over| {
             plain_rpm(over.highest_rpm)
         }),
-        row(format!("Limit for good, rpm{assumed}"), |over| {
+        row(say!("Limit for good, rpm{assumed}"), |over| {
             limit_of(over.continuous)
         }),
-        row(TIME_OVER.to_owned(), |over| time_over(over.continuous)),
-        row(PEAK_OVER.to_owned(), |over| peak_over(over.continuous)),
-        row(format!("Limit for moments, rpm{assumed}"), |over| {
+        row(time_over_label().to_owned(), |over| {
+            time_over(over.continuous)
+        }),
+        row(peak_over_label().to_owned(), |over| {
+            peak_over(over.continuous)
+        }),
+        row(say!("Limit for moments, rpm{assumed}"), |over| {
             limit_of(over.short)
         }),
-        row(TIME_OVER.to_owned(), |over| time_over(over.short)),
-        row(PEAK_OVER.to_owned(), |over| peak_over(over.short)),
+        row(time_over_label().to_owned(), |over| time_over(over.short)),
+        row(peak_over_label().to_owned(), |over| peak_over(over.short)),
     ];
     Some((head.map(str::to_owned).collect(), rows))
 }
 
 /// What a pass is called until the person says otherwise.
 pub fn pass_name(place: usize, pass: &Pass) -> String {
-    let kind = match pass.kind {
+    let kind = say!(match pass.kind {
         PassKind::Drag => "Pass",
         PassKind::Session => "Session",
-    };
+    });
     format!("{kind} {}", place + 1)
 }
 
@@ -205,12 +234,12 @@ pub fn pass_line(pass: &Pass) -> String {
     let shifts = match &pass.shifts {
         Seen::Found(shifts) => match shifts.len() {
             0 => String::new(),
-            1 => ", 1 shift".to_owned(),
-            count => format!(", {count} shifts"),
+            1 => tell!(", 1 shift"),
+            count => say!(", {count} shifts"),
         },
-        other => format!("; shifts: {}", absent(other)),
+        other => say!("; shifts: {}", absent(other)),
     };
-    format!(
+    say!(
         "{} from {} on, up to {}{shifts}",
         seconds(pass.span.to_s - pass.span.from_s),
         seconds(pass.span.from_s),
@@ -220,29 +249,29 @@ pub fn pass_line(pass: &Pass) -> String {
 
 /// High rpm that is no pass.
 pub fn aside((span, why): &(Span, Aside)) -> String {
-    let why = match why {
+    let why = say!(match why {
         Aside::Short => "a blip",
         Aside::Burnout => "a burnout",
         Aside::Standing => "the car stood",
-    };
-    format!("At {}: {why}, no pass.", seconds(span.from_s))
+    });
+    say!("At {}: {why}, no pass.", seconds(span.from_s))
 }
 
 /// What stood between two passes.
 pub fn between(between: &Between) -> String {
     let off = between
         .off
-        .map(|read| format!("{} with the engine off", volts(read.volts.value)));
+        .map(|read| say!("{} with the engine off", volts(read.volts.value)));
     let running = between
         .running
-        .map(|read| format!("{} running at {}", volts(read.volts.value), rpm(read.rpm)));
+        .map(|read| say!("{} running at {}", volts(read.volts.value), rpm(read.rpm)));
     let both: Vec<String> = [off, running].into_iter().flatten().collect();
     let what = if both.is_empty() {
-        "nothing to read".to_owned()
+        tell!("nothing to read")
     } else {
         both.join(", ")
     };
-    format!(
+    say!(
         "{} between, from {} on: {what}.",
         seconds(between.span.to_s - between.span.from_s),
         seconds(between.span.from_s)
@@ -252,7 +281,7 @@ pub fn between(between: &Between) -> String {
 /// Time of a pass of which nothing was recorded; none where that is not worth a word.
 pub fn unknown(seconds_unknown: f64) -> Option<String> {
     (seconds_unknown > 0.0).then(|| {
-        format!(
+        say!(
             "{} of it were not recorded: what the alternator did then is not counted.",
             seconds(seconds_unknown)
         )
@@ -261,12 +290,12 @@ pub fn unknown(seconds_unknown: f64) -> Option<String> {
 
 /// Why the starts of the engine do not show; none where there is none.
 pub fn no_cranks(cranks: &Seen<Vec<Crank>>) -> Option<String> {
-    matches!(cranks, Seen::TooSlow { .. }).then(|| format!("Starts: {}.", absent(cranks)))
+    matches!(cranks, Seen::TooSlow { .. }).then(|| say!("Starts: {}.", absent(cranks)))
 }
 
 /// A start of the engine.
 pub fn crank(crank: &Crank) -> String {
-    format!(
+    say!(
         "Start at {}: from {} down to {} for {}.",
         seconds(crank.at_s),
         tenths(crank.rested_v),

@@ -2,22 +2,50 @@
 
 use laneside_core::quantity::show;
 
-pub const CHART: &str = "Chart of the log";
-pub const RAIL: &str = "Time";
-pub const EARLIER: &str = "A step earlier";
-pub const LATER: &str = "A step later";
-pub const MEASURED: &str = "Measured";
-pub const ENGINE: &str = "Engine";
+pub fn chart() -> &'static str {
+    say!("Chart of the log")
+}
+pub fn rail() -> &'static str {
+    say!("Time")
+}
+pub fn earlier() -> &'static str {
+    say!("A step earlier")
+}
+pub fn later() -> &'static str {
+    say!("A step later")
+}
+pub fn measured() -> &'static str {
+    say!("Measured")
+}
+pub fn engine() -> &'static str {
+    say!("Engine")
+}
 pub const VOLTS: &str = "V";
 pub const RPM: &str = "rpm";
-pub const MEASURED_LINE: &str = "log";
-pub const MODEL_LINE: &str = "simu\u{ad}lated";
-pub const VOLTAGE_AXIS: &str = "voltage where the logger reads it, V";
-pub const SPEED_AXIS: &str = "engine rpm";
-pub const TIME_AXIS: &str = "seconds into the log";
-pub const LAUNCH_AXIS: &str = "seconds from the launch";
-pub const LAUNCH: &str = "launch";
-pub const STRIPE: &str = "stripe";
+pub fn measured_line() -> &'static str {
+    say!("log")
+}
+pub fn model_line() -> &'static str {
+    say!("simu\u{ad}lated")
+}
+pub fn voltage_axis() -> &'static str {
+    say!("voltage where the logger reads it, V")
+}
+pub fn speed_axis() -> &'static str {
+    say!("engine rpm")
+}
+pub fn time_axis() -> &'static str {
+    say!("seconds into the log")
+}
+pub fn launch_axis() -> &'static str {
+    say!("seconds from the launch")
+}
+pub fn launch() -> &'static str {
+    say!("launch")
+}
+pub fn stripe() -> &'static str {
+    say!("stripe")
+}
 
 /// What the log has about a moment.
 #[derive(Clone, Copy, Debug)]
@@ -45,28 +73,30 @@ pub fn whole(value: f64) -> String {
 /// A number of seconds without needless digits.
 pub fn seconds_tick(value: f64) -> String {
     let text = show::fixed(value, 2);
-    let text = text.trim_end_matches('0').trim_end_matches('.');
+    let text = text.trim_end_matches('0').trim_end_matches(['.', ',']);
     if text.is_empty() { "0" } else { text }.to_owned()
 }
 
 /// The moment.
 pub fn at(reading: &Reading) -> String {
-    format!("at {}\u{a0}s", show::fixed(reading.at_s, 2))
+    say!("at {}\u{a0}s", show::fixed(reading.at_s, 2))
 }
 
-const NONE: &str = "none";
+fn none() -> &'static str {
+    say!("none")
+}
 
 pub fn volts(reading: &Reading) -> String {
     reading
         .volts
-        .map_or_else(|| NONE.to_owned(), |volts| show::fixed(volts, 2))
+        .map_or_else(|| none().to_owned(), |volts| show::fixed(volts, 2))
 }
 
 /// How far it goes within the step; empty where that is no more than the figure says.
 pub fn volts_near(reading: &Reading) -> String {
     match reading.volts_near {
         Some((low, high)) if high - low >= 0.05 => {
-            format!(
+            say!(
                 "{} to {}\u{a0}V about here",
                 show::fixed(low, 2),
                 show::fixed(high, 2)
@@ -79,13 +109,13 @@ pub fn volts_near(reading: &Reading) -> String {
 pub fn rpm(reading: &Reading) -> String {
     reading
         .rpm
-        .map_or_else(|| NONE.to_owned(), |rpm| show::grouped(rpm, 0))
+        .map_or_else(|| none().to_owned(), |rpm| show::grouped(rpm, 0))
 }
 
 pub fn rpm_near(reading: &Reading) -> String {
     match reading.rpm_near {
         Some((low, high)) if high - low >= 100.0 => {
-            format!("{} to {}", show::grouped(low, 0), show::grouped(high, 0))
+            say!("{} to {}", show::grouped(low, 0), show::grouped(high, 0))
         }
         _ => String::new(),
     }
@@ -116,10 +146,10 @@ pub fn said(readings: &[Reading]) -> String {
 /// What one recording has in sight, in words.
 pub fn summary_of(label: &str, volts: Option<(f64, f64)>, rpm: Option<(f64, f64)>) -> String {
     let volts = volts.map_or_else(String::new, |(low, high)| {
-        format!(" {} to {} V", show::fixed(low, 2), show::fixed(high, 2))
+        say!(" {} to {} V", show::fixed(low, 2), show::fixed(high, 2))
     });
     let rpm = rpm.map_or_else(String::new, |(low, high)| {
-        format!(
+        say!(
             ", {} to {} rpm",
             show::grouped(low, 0),
             show::grouped(high, 0)
@@ -130,7 +160,7 @@ pub fn summary_of(label: &str, volts: Option<(f64, f64)>, rpm: Option<(f64, f64)
 
 /// What is in sight, in words.
 pub fn summary(from: f64, to: f64, each: &[String]) -> String {
-    format!(
+    say!(
         "Voltage and engine rpm from {} to {} s. {}.",
         show::fixed(from, 1),
         show::fixed(to, 1),
@@ -140,6 +170,6 @@ pub fn summary(from: f64, to: f64, each: &[String]) -> String {
 
 /// What stands at the engine speeds over which the alternator is past its limit.
 pub fn limit(assumed: bool) -> String {
-    let assumed = if assumed { ", assumed" } else { "" };
-    format!("alternator over its limit{assumed}")
+    let assumed = say!(if assumed { ", assumed" } else { "" });
+    say!("alternator over its limit{assumed}")
 }

@@ -12,37 +12,73 @@ use laneside_core::log::compare::{Comparison, Cure, Measure, Pair};
 use laneside_core::log::kept::{Fitted, KeptPass, Worn};
 use laneside_core::quantity::{InElectricCurrent, show};
 
-pub const KEEP: &str = "Keep this pass";
-pub const KEPT: &str = "Kept passes";
-pub const IS_KEPT: &str = "This pass is kept.";
-pub const NAME: &str = "Name";
-pub const DELETE: &str = "Delete";
-pub const UNDO: &str = "Undo";
-pub const CLOSE: &str = "Close";
-pub const KEPT_NOTE: &str = "Kept on this phone with the car, thinned to what its picture needs. The car's file holds them too.";
-pub const COMPARE: &str = "Before and after";
-pub const BEFORE: &str = "Before";
-pub const AFTER: &str = "After";
-pub const CHANGED: &str = "Change";
-pub const THIS: &str = "This pass";
-pub const SAME_PASS: &str = "Pick two passes that differ.";
-pub const NONE_BEFORE: &str =
-    "Keep a pass, change one thing, log another: here they stand side by side.";
-pub const WORN: &str = "Time over the limit, all kept passes";
-pub const WORN_HEAD: [&str; 3] = ["On the car", "For good, s", "For moments, s"];
-pub const UNREADABLE: &str =
-    "Some kept passes cannot be read by this version. They are left as they are.";
+pub fn keep() -> &'static str {
+    say!("Keep this pass")
+}
+pub fn kept() -> &'static str {
+    say!("Kept passes")
+}
+pub fn is_kept() -> &'static str {
+    say!("This pass is kept.")
+}
+pub fn name() -> &'static str {
+    say!("Name")
+}
+pub fn delete() -> &'static str {
+    say!("Delete")
+}
+pub fn undo() -> &'static str {
+    say!("Undo")
+}
+pub fn close() -> &'static str {
+    say!("Close")
+}
+pub fn kept_note() -> &'static str {
+    say!(
+        "Kept on this phone with the car, thinned to what its picture needs. The car's file holds them too."
+    )
+}
+pub fn compare() -> &'static str {
+    say!("Before and after")
+}
+pub fn before() -> &'static str {
+    say!("Before")
+}
+pub fn after() -> &'static str {
+    say!("After")
+}
+pub fn changed() -> &'static str {
+    say!(in "difference", "Change")
+}
+pub fn this() -> &'static str {
+    say!("This pass")
+}
+pub fn same_pass() -> &'static str {
+    say!("Pick two passes that differ.")
+}
+pub fn none_before() -> &'static str {
+    say!("Keep a pass, change one thing, log another: here they stand side by side.")
+}
+pub fn worn_label() -> &'static str {
+    say!("Time over the limit, all kept passes")
+}
+pub fn worn_head() -> [&'static str; 3] {
+    say!(["On the car", "For good, s", "For moments, s"])
+}
+pub fn unreadable() -> &'static str {
+    say!("Some kept passes cannot be read by this version. They are left as they are.")
+}
 
 /// What was not kept, and what to do.
-pub const fn trouble(error: ShelfError) -> &'static str {
-    match error {
+pub fn trouble(error: ShelfError) -> &'static str {
+    say!(match error {
         ShelfError::Refused => {
             "This browser does not let passes be kept: they are here until it is closed. Save the car as a file on the page Cars: it holds them."
         }
         ShelfError::Full => {
             "No room is left on this phone: the pass is here until the browser is closed. Delete other passes, or save the car as a file on the page Cars: it holds them."
         }
-    }
+    })
 }
 
 /// What a pass is called until the person says otherwise.
@@ -65,7 +101,7 @@ pub fn date(now: &js_sys::Date) -> String {
 
 /// What was deleted.
 pub fn deleted(name: &str) -> String {
-    format!("Deleted {name}.")
+    say!("Deleted {name}.")
 }
 
 /// What was on the car, in the car's units; may be empty.
@@ -75,8 +111,8 @@ fn fitted(car: &Car, fitted: &Fitted) -> String {
     };
     let rated = fitted.alternator.rated;
     let known = [
-        size("crank", fitted.crank),
-        size("alternator", fitted.pulley),
+        size(say!("crank"), fitted.crank),
+        size(say!("alternator"), fitted.pulley),
         rated.map(|rated| super::amps(rated.amps())),
     ];
     known.into_iter().flatten().collect::<Vec<_>>().join(", ")
@@ -89,7 +125,7 @@ pub fn line(car: &Car, pass: &KeptPass) -> String {
         .lowest
         .found()
         .map_or_else(String::new, |lowest| {
-            format!(", lowest {}", volts(lowest.volts))
+            say!(", lowest {}", volts(lowest.volts))
         });
     let on = fitted(car, &pass.fitted);
     let on = if on.is_empty() { on } else { format!(", {on}") };
@@ -97,16 +133,16 @@ pub fn line(car: &Car, pass: &KeptPass) -> String {
 }
 
 /// A figure's name and unit.
-const fn measure(measure: Measure) -> (&'static str, &'static str) {
+fn measure(measure: Measure) -> (&'static str, &'static str) {
     match measure {
-        Measure::Idle => ("Idle", "V"),
-        Measure::Launch => ("Launch", "V"),
-        Measure::Lowest => ("Lowest", "V"),
-        Measure::Stripe => ("Stripe", "V"),
-        Measure::FallInGear => ("Fall within a gear", "V"),
-        Measure::Fade => ("Fade", "V"),
-        Measure::OverContinuous => ("Over the limit", "s"),
-        Measure::HighestAlternator => ("Alternator", "rpm"),
+        Measure::Idle => (say!("Idle"), "V"),
+        Measure::Launch => (say!("Launch"), "V"),
+        Measure::Lowest => (say!("Lowest"), "V"),
+        Measure::Stripe => (say!("Stripe"), "V"),
+        Measure::FallInGear => (say!("Fall within a gear"), "V"),
+        Measure::Fade => (say!("Fade"), "V"),
+        Measure::OverContinuous => (say!("Over the limit"), "s"),
+        Measure::HighestAlternator => (say!("Alternator"), "rpm"),
     }
 }
 
@@ -120,7 +156,7 @@ fn number(of: Measure, value: f64) -> String {
 
 fn change(of: Measure, change: Within) -> String {
     let size = number(of, change.value.abs());
-    let is_zero = size.chars().all(|sign| matches!(sign, '0' | '.'));
+    let is_zero = size.chars().all(|sign| matches!(sign, '0' | '.' | ','));
     let sign = match change.value {
         _ if is_zero => "",
         value if value < 0.0 => "\u{2212}",
@@ -133,11 +169,11 @@ fn change(of: Measure, change: Within) -> String {
 /// The figures side by side.
 pub fn pairs(pairs: &[Pair]) -> Vec<Vec<String>> {
     let row = |pair: &Pair| {
-        let better = match pair.better {
+        let better = say!(match pair.better {
             Some(true) => " better",
             Some(false) => " worse",
             None => "",
-        };
+        });
         let (name, unit) = measure(pair.measure);
         vec![
             format!("{name}, {unit}"),
@@ -152,34 +188,42 @@ pub fn pairs(pairs: &[Pair]) -> Vec<Vec<String>> {
 /// Cured or not, and by what measure.
 pub fn cure(found: &Comparison) -> Verdict {
     let (status, word, line) = match found.cure {
-        Cure::Cured => (Status::Holds, "CURED", "What was wrong before is gone."),
+        Cure::Cured => (
+            Status::Holds,
+            say!("CURED"),
+            say!("What was wrong before is gone."),
+        ),
         Cure::Better => (
             Status::Close,
-            "BETTER",
-            "It is better, and not all is well.",
+            say!("BETTER"),
+            say!("It is better, and not all is well."),
         ),
         Cure::Same => (
             Status::Over,
-            "NOT CURED",
-            "No change beyond what the logs may be off.",
+            say!("NOT CURED"),
+            say!("No change beyond what the logs may be off."),
         ),
-        Cure::Worse => (Status::Over, "WORSE", "It is worse than before."),
+        Cure::Worse => (
+            Status::Over,
+            say!("WORSE"),
+            say!("It is worse than before."),
+        ),
         Cure::NothingToCure => (
             Status::Holds,
-            "NOTHING TO CURE",
-            "Nothing was wrong before.",
+            say!("NOTHING TO CURE"),
+            say!("Nothing was wrong before."),
         ),
         Cure::CannotTell => (
             Status::Close,
-            "CANNOT TELL",
-            "One of the two lacks the figure that would say.",
+            say!("CANNOT TELL"),
+            say!("One of the two lacks the figure that would say."),
         ),
     };
     let by = found
         .by
         .and_then(|by| found.pairs.iter().find(|pair| pair.measure == by));
     let figure = by.map_or_else(String::new, |pair| {
-        format!(
+        say!(
             "{} to {}\u{a0}{}",
             number(pair.measure, pair.before),
             number(pair.measure, pair.after),
@@ -187,19 +231,19 @@ pub fn cure(found: &Comparison) -> Verdict {
         )
     });
     let by = by.map_or_else(String::new, |pair| {
-        format!(" By: {}.", measure(pair.measure).0.to_lowercase())
+        say!(" By: {}.", measure(pair.measure).0.to_lowercase())
     });
     let left = match (found.cure, found.left) {
         (Cure::Better, Some(left)) => {
-            format!(" Still there: {}.", measure(left).0.to_lowercase())
+            say!(" Still there: {}.", measure(left).0.to_lowercase())
         }
         _ => String::new(),
     };
-    let unlike = if found.alike {
+    let unlike = say!(if found.alike {
         ""
     } else {
         " The two were not driven alike."
-    };
+    });
     Verdict {
         status,
         word: word.to_owned(),
@@ -214,16 +258,16 @@ pub fn worn(car: &Car, all: &[Worn]) -> Vec<Vec<String>> {
     let row = |worn: &Worn| {
         let on = fitted(car, &worn.fitted);
         let passes = match worn.passes {
-            1 => "1 pass".to_owned(),
-            count => format!("{count} passes"),
+            1 => tell!("1 pass"),
+            count => say!("{count} passes"),
         };
         let what = if on.is_empty() {
-            "not entered".to_owned()
+            tell!("not entered")
         } else {
             on
         };
         vec![
-            format!("{what}: {passes}, up to {}", rpm(worn.highest_rpm)),
+            say!("{what}: {passes}, up to {}", rpm(worn.highest_rpm)),
             ends(worn.continuous_s.0, worn.continuous_s.1, plain_s),
             ends(worn.short_s.0, worn.short_s.1, plain_s),
         ]

@@ -4,23 +4,39 @@ use super::{amps, rpm, volts};
 use laneside_core::log::fit::{Against, Fixed, Offer};
 use laneside_core::quantity::show;
 
-pub const MODEL: &str = "Against the simulated pass";
-pub const TAKE: &str = "Put it on the car";
-pub const UNDO: &str = "Undo";
-pub const CLOSE: &str = "Close";
-pub const NO_OFFER: &str = "This log fixes nothing about the car beyond what is entered.";
-pub const NEEDED: &str = "Needed: the car's pulleys, alternator and loads. Then the log is held against the simulated pass.";
-pub const ENTER: &str = "Enter the car";
+pub fn model() -> &'static str {
+    say!("Against the simulated pass")
+}
+pub fn take() -> &'static str {
+    say!("Put it on the car")
+}
+pub fn undo() -> &'static str {
+    say!("Undo")
+}
+pub fn close() -> &'static str {
+    say!("Close")
+}
+pub fn no_offer() -> &'static str {
+    say!("This log fixes nothing about the car beyond what is entered.")
+}
+pub fn needed() -> &'static str {
+    say!(
+        "Needed: the car's pulleys, alternator and loads. Then the log is held against the simulated pass."
+    )
+}
+pub fn enter() -> &'static str {
+    say!("Enter the car")
+}
 
-const fn name(fixed: Fixed) -> &'static str {
-    match fixed {
+fn name(fixed: Fixed) -> &'static str {
+    say!(match fixed {
         Fixed::Lose => "Alternator speed over which output is lost",
         Fixed::Recover => "Alternator speed under which it comes back",
         Fixed::SetPoint => "Set-point",
         Fixed::Offset => "What the logger shows over what is there",
         Fixed::Load => "Load on the pass",
         Fixed::PathOhm => "Resistance of the charge path",
-    }
+    })
 }
 
 fn value(fixed: Fixed, value: f64) -> String {
@@ -36,8 +52,8 @@ fn value(fixed: Fixed, value: f64) -> String {
 pub fn inside(against: &Against) -> String {
     let percent = show::fixed(100.0 * against.inside, 0);
     let off = against.off_v;
-    let side = if off < 0.0 { "under" } else { "over" };
-    format!(
+    let side = say!(if off < 0.0 { "under" } else { "over" });
+    say!(
         "The log lies within the simulated band for {percent}\u{a0}% of the pass, and {} {side} its middle.",
         volts(off.abs())
     )
@@ -45,15 +61,14 @@ pub fn inside(against: &Against) -> String {
 
 /// What the log offers for the car.
 pub fn offer(offer: &Offer) -> String {
-    let present = offer.present.map_or_else(
-        || "nothing".to_owned(),
-        |present| value(offer.fixed, present),
-    );
+    let present = offer
+        .present
+        .map_or_else(|| tell!("nothing"), |present| value(offer.fixed, present));
     let (low, high) = (
         offer.value.value - offer.value.half_width,
         offer.value.value + offer.value.half_width,
     );
-    format!(
+    say!(
         "{}: {} by this log ({} to {}). The car says {present}.",
         name(offer.fixed),
         value(offer.fixed, offer.value.value),
@@ -64,7 +79,7 @@ pub fn offer(offer: &Offer) -> String {
 
 /// What was taken over.
 pub fn taken(offer: &Offer) -> String {
-    format!(
+    say!(
         "{} is {} now.",
         name(offer.fixed),
         value(offer.fixed, offer.value.value)

@@ -14,7 +14,7 @@ fn count(number: u64) -> String {
 
 /// Where in the file.
 fn at(place: Place) -> String {
-    format!(
+    say!(
         "line\u{a0}{}, column\u{a0}{}",
         count(place.line),
         count(place.column)
@@ -24,35 +24,35 @@ fn at(place: Place) -> String {
 /// A size in bytes, as phones show it.
 pub fn size(bytes: f64) -> String {
     if bytes >= 1e6 {
-        format!("{}\u{a0}MB", show::fixed(bytes / 1e6, 1))
+        say!("{}\u{a0}MB", show::fixed(bytes / 1e6, 1))
     } else {
         format!("{}\u{a0}kB", show::fixed((bytes / 1e3).max(0.1), 1))
     }
 }
 
-const fn delimiter(delimiter: Delimiter) -> &'static str {
-    match delimiter {
+fn delimiter(delimiter: Delimiter) -> &'static str {
+    say!(match delimiter {
         Delimiter::Tab => "tabs",
         Delimiter::Semicolon => "semicolons",
         Delimiter::Comma => "commas",
         Delimiter::Pipe => "bars",
-    }
+    })
 }
 
-const fn unit(unit: TimeUnit) -> &'static str {
-    match unit {
+fn unit(unit: TimeUnit) -> &'static str {
+    say!(match unit {
         TimeUnit::Microseconds => "Microseconds",
         TimeUnit::Milliseconds => "Milliseconds",
         TimeUnit::Seconds => "Seconds",
         TimeUnit::Minutes => "Minutes",
         TimeUnit::Hours => "Hours",
         TimeUnit::Days => "Days",
-    }
+    })
 }
 
 /// What is asked, in one sentence.
 pub fn question(question: &Question) -> String {
-    let asks = match &question.about {
+    let asks = say!(match &question.about {
         About::Dialect => "How is this line to be read?",
         About::Layout => "What is one row of this file?",
         About::TimeColumn => "Which column is the time?",
@@ -61,7 +61,7 @@ pub fn question(question: &Question) -> String {
         About::Rate => "How many rows a second did the logger write?",
         About::Repeats => "Many rows share their time with the row before. What to make of them?",
         About::Sessions(_) => "Time starts anew in this file. Which part to read?",
-    };
+    });
     asks.to_owned()
 }
 
@@ -73,9 +73,9 @@ pub fn example(question: &Question) -> String {
         return String::new();
     }
     if text.is_empty() {
-        format!("At {}.", at(question.at))
+        say!("At {}.", at(question.at))
     } else {
-        format!("At {}: {text}", at(question.at))
+        say!("At {}: {text}", at(question.at))
     }
 }
 
@@ -87,26 +87,28 @@ pub fn answer(question: &Question, answer: &Answer) -> String {
                 DecimalMark::Point => "13.8",
                 DecimalMark::Comma => "13,8",
             };
-            format!(
+            say!(
                 "Cells apart by {}, numbers as {number}",
                 delimiter(*divides)
             )
         }
-        Answer::Layout(Layout::Wide) => "One moment, a column for each channel".to_owned(),
-        Answer::Layout(Layout::Long) => "One sample: time, channel, value".to_owned(),
-        Answer::TimeColumn(TimeColumn::At(place)) => format!("Column {}", place + 1),
-        Answer::TimeColumn(TimeColumn::Absent) => "None: rows come at a steady rate".to_owned(),
+        Answer::Layout(Layout::Wide) => tell!("One moment, a column for each channel"),
+        Answer::Layout(Layout::Long) => tell!("One sample: time, channel, value"),
+        Answer::TimeColumn(TimeColumn::At(place)) => say!("Column {}", place + 1),
+        Answer::TimeColumn(TimeColumn::Absent) => {
+            tell!("None: rows come at a steady rate")
+        }
         Answer::TimeUnit(counts) => unit(*counts).to_owned(),
-        Answer::DateOrder(order) => match order {
+        Answer::DateOrder(order) => say!(match order {
             DateOrder::DayMonthYear => "Day, month, year",
             DateOrder::MonthDayYear => "Month, day, year",
             DateOrder::YearMonthDay => "Year, month, day",
-        }
+        })
         .to_owned(),
-        Answer::Rate(hertz) => format!("{} a second", show::fixed(*hertz, 0)),
-        Answer::Repeats(Repeats::Spread) => "Spread them evenly".to_owned(),
-        Answer::Repeats(Repeats::Keep) => "Leave them at one time".to_owned(),
-        Answer::Sessions(Sessions::Joined) => "All, one after another".to_owned(),
+        Answer::Rate(hertz) => say!("{} a second", show::fixed(*hertz, 0)),
+        Answer::Repeats(Repeats::Spread) => tell!("Spread them evenly"),
+        Answer::Repeats(Repeats::Keep) => tell!("Leave them at one time"),
+        Answer::Sessions(Sessions::Joined) => tell!("All, one after another"),
         Answer::Sessions(Sessions::Only(place)) => match &question.about {
             About::Sessions(all) => session(*place, all.get(*place)),
             _ => session(*place, None),
@@ -116,21 +118,21 @@ pub fn answer(question: &Question, answer: &Answer) -> String {
 
 fn session(place: usize, session: Option<&Session>) -> String {
     let about = session.map_or_else(String::new, |session| {
-        format!(
+        say!(
             ": {}\u{a0}s from {}",
             show::fixed(session.seconds, 0),
             at(session.at)
         )
     });
-    format!("Part {}{about}", place + 1)
+    say!("Part {}{about}", place + 1)
 }
 
 /// Why a file is no log: what was found, and what is needed.
 pub fn error(error: &ReadError) -> Fault {
     let (found, needed) = match error {
         ReadError::Empty => (
-            "Found an empty file.".to_owned(),
-            "Needed: a log as text, with a row for each moment.".to_owned(),
+            tell!("Found an empty file."),
+            tell!("Needed: a log as text, with a row for each moment."),
         ),
         ReadError::NotText {
             at: place,
@@ -138,73 +140,75 @@ pub fn error(error: &ReadError) -> Fault {
             archive,
         } => {
             let kind = if *archive {
-                "Found a ZIP archive or a workbook, not text.".to_owned()
+                tell!("Found a ZIP archive or a workbook, not text.")
             } else {
-                format!("Found no text at {}: byte {byte:#04x}.", at(*place))
+                say!("Found no text at {}: byte {byte:#04x}.", at(*place))
             };
-            let needed = "Needed: the log exported as text (CSV or tab delimited). A project or binary file has to be exported first.";
+            let needed = say!(
+                "Needed: the log exported as text (CSV or tab delimited). A project or binary file has to be exported first."
+            );
             (kind, needed.to_owned())
         }
         ReadError::NoNumbers { lines } => (
-            format!("Found {} lines, and no row of numbers.", count(*lines)),
-            "Needed: at least two rows of numbers under a header.".to_owned(),
+            say!("Found {} lines, and no row of numbers.", count(*lines)),
+            tell!("Needed: at least two rows of numbers under a header."),
         ),
         ReadError::OneRow { at: place } => (
-            format!("Found one row of numbers, at {}.", at(*place)),
-            "Needed: at least two.".to_owned(),
+            say!("Found one row of numbers, at {}.", at(*place)),
+            tell!("Needed: at least two."),
         ),
         ReadError::TooManyColumns {
             at: place,
             found,
             most,
         } => (
-            format!("Found {} columns at {}.", count(*found as u64), at(*place)),
-            format!(
+            say!("Found {} columns at {}.", count(*found as u64), at(*place)),
+            say!(
                 "Needed: at most {}. Export fewer channels: time, rpm and voltage are enough.",
                 count(*most as u64)
             ),
         ),
         ReadError::TooLarge { at: place, most } => (
-            format!(
+            say!(
                 "Found more numbers than {} hold, from {} on.",
                 size(*most as f64),
                 at(*place)
             ),
-            "Needed: a shorter log, or fewer channels.".to_owned(),
+            tell!("Needed: a shorter log, or fewer channels."),
         ),
         ReadError::LongLine { at: place, most } => (
-            format!(
+            say!(
                 "Found no line break within {} from {} on.",
                 size(*most as f64),
                 at(*place)
             ),
-            "Needed: a line for each row.".to_owned(),
+            tell!("Needed: a line for each row."),
         ),
         ReadError::DelimiterChanges {
             at: place,
             found,
             needed,
         } => (
-            format!(
+            say!(
                 "Found cells apart by {} from {} on.",
                 delimiter(*found),
                 at(*place)
             ),
-            format!("Needed: {} as before, or two files.", delimiter(*needed)),
+            say!("Needed: {} as before, or two files.", delimiter(*needed)),
         ),
         ReadError::MoreCells {
             at: place,
             found,
             needed,
         } => (
-            format!("Found {found} cells in the row at {}.", at(*place)),
-            format!(
+            say!("Found {found} cells in the row at {}.", at(*place)),
+            say!(
                 "Needed: {needed}, as in the header. A decimal comma between commas cannot be told apart: export with semicolons or with a decimal point."
             ),
         ),
         ReadError::NoSuchColumn { found, needed } => (
-            format!("Found {found} columns."),
-            format!("Needed: column {} for the time.", needed + 1),
+            say!("Found {found} columns."),
+            say!("Needed: column {} for the time.", needed + 1),
         ),
     };
     Fault { found, needed }
@@ -212,7 +216,7 @@ pub fn error(error: &ReadError) -> Fault {
 
 fn reason(reason: Reason, many: bool) -> &'static str {
     // Rows first, then cells; each as it stands after the number.
-    match (reason, many) {
+    say!(match (reason, many) {
         (Reason::Comment, false) => "comment row",
         (Reason::Comment, true) => "comment rows",
         (Reason::TextRow, false) => "row of text",
@@ -247,12 +251,12 @@ fn reason(reason: Reason, many: bool) -> &'static str {
         (Reason::Huge, true) => "cells with numbers out of bounds",
         (Reason::OtherUnit, false) => "cell in another unit",
         (Reason::OtherUnit, true) => "cells in another unit",
-    }
+    })
 }
 
 /// What was read, in one line.
 pub fn read(report: &Report) -> String {
-    format!(
+    say!(
         "Read {} rows, {}.",
         count(report.rows),
         size(report.bytes as f64)
@@ -265,7 +269,7 @@ pub fn skipped(report: &Report) -> Vec<String> {
         .skipped
         .iter()
         .map(|skipped| {
-            format!(
+            say!(
                 "{} {}, first at {}.",
                 count(skipped.count),
                 reason(skipped.reason, skipped.count != 1),
@@ -274,7 +278,7 @@ pub fn skipped(report: &Report) -> Vec<String> {
         })
         .collect();
     if let Some((rows, first)) = report.repeated {
-        lines.push(format!(
+        lines.push(say!(
             "{} rows share their time with the row before, first at {}. They were read.",
             count(rows),
             at(first)

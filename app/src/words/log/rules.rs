@@ -3,11 +3,21 @@
 use crate::parts::field::Fault;
 use laneside_core::quantity::show;
 
-pub const RULES: &str = "What counts as a pass, and its ends";
-pub const HIGH: &str = "Engine rpm over which it counts";
-pub const LEAST: &str = "Shortest that counts";
-pub const LAUNCH: &str = "Launch of this pass";
-pub const STRIPE: &str = "Stripe of this pass";
+pub fn rules() -> &'static str {
+    say!("What counts as a pass, and its ends")
+}
+pub fn high() -> &'static str {
+    say!("Engine rpm over which it counts")
+}
+pub fn least() -> &'static str {
+    say!("Shortest that counts")
+}
+pub fn launch() -> &'static str {
+    say!("Launch of this pass")
+}
+pub fn stripe() -> &'static str {
+    say!("Stripe of this pass")
+}
 pub const RPM: &str = "rpm";
 pub const SECONDS: &str = "s";
 pub const RPM_MOST: f64 = 20_000.0;
@@ -16,11 +26,11 @@ pub const SECONDS_MOST: f64 = 3_600.0;
 /// Why an entry was not taken.
 pub fn fault(text: &str, is_rpm: bool) -> Fault {
     Fault {
-        found: format!("Found “{}”.", text.trim()),
+        found: say!("Found “{}”.", text.trim()),
         needed: if is_rpm {
-            "Needed: engine rpm, up to 20,000.".to_owned()
+            tell!("Needed: engine rpm, up to 20,000.")
         } else {
-            "Needed: seconds, up to 3,600.".to_owned()
+            tell!("Needed: seconds, up to 3,600.")
         },
     }
 }
@@ -28,8 +38,8 @@ pub fn fault(text: &str, is_rpm: bool) -> Fault {
 /// Why an end of a pass was not taken.
 pub fn end_fault(text: &str, from_s: f64, to_s: f64) -> Fault {
     Fault {
-        found: format!("Found “{}”.", text.trim()),
-        needed: format!(
+        found: say!("Found “{}”.", text.trim()),
+        needed: say!(
             "Needed: seconds of the log, from {} to {}.",
             show::fixed(from_s, 2),
             show::fixed(to_s, 2)

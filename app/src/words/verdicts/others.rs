@@ -23,10 +23,12 @@ fn open_besides(car: &Car, judged: &Judged, first: GateId) -> Vec<String> {
             .as_ref()
             .is_some_and(|running| open(running.status, id))
     });
-    let limit = |id: GateId| match id {
-        GateId::PulleyRating => "the pulley's own limit",
-        GateId::Short => "the limit past the limiter",
-        _ => "the limit at the limiter",
+    let limit = |id: GateId| {
+        say!(match id {
+            GateId::PulleyRating => "the pulley's own limit",
+            GateId::Short => "the limit past the limiter",
+            _ => "the limit at the limiter",
+        })
     };
     speeds
         .map(|gate| limit(gate.id).to_owned())
@@ -42,9 +44,9 @@ pub fn with_others(car: &Car, judged: &Judged, first: GateId, line: String, room
         .map(|named| {
             let rest = match others.len() - named {
                 0 => String::new(),
-                more => format!(" and {more} more"),
+                more => say!(" and {more} more"),
             };
-            format!("{line} Also: {}{rest}.", others[..named].join(", "))
+            say!("{line} Also: {}{rest}.", others[..named].join(", "))
         })
         .find(|line| line.split_whitespace().count() <= room)
         .unwrap_or(line)
@@ -57,11 +59,11 @@ pub fn instruction(car: &Car, study: &Study) -> Option<String> {
         return None;
     }
     Some(if study.on_car.verdict == Verdict::Holds {
-        " The one on the car holds too.".to_owned()
+        tell!(" The one on the car holds too.")
     } else {
         // "3 1/2 in on" would stumble; millimeters keep their unit.
         let size = names::size(car, &tried.pulley);
-        format!(
+        say!(
             " Put the {} on.",
             size.replace("\u{a0}in", "").trim_end_matches(" in")
         )

@@ -20,7 +20,8 @@
 //!
 //! One comma before exactly three digits could be either sign. For speeds and powers, which run to thousands, it
 //! separates thousands: `7,000` is seven thousand. For everything else it is the decimal sign: `57,150 mm` is a little
-//! over 57. One point is always the decimal sign. Two signs of different kinds tell by themselves: `1,234.5`, `1.234,5`.
+//! over 57. One point is the decimal sign too, but in a speed or a power where decimals stand behind a comma
+//! ([`Mark`](super::Mark)): there `7.000` is seven thousand. Two signs of different kinds tell by themselves: `1,234.5`, `1.234,5`.
 //!
 //! A bare number has the unit that the field asks for: that of the person's [`System`] for lengths and temperatures,
 //! rpm, A, V, milliohms, W, turns and % for the others, and for times the one given.

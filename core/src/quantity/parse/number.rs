@@ -1,6 +1,7 @@
 //! The number at the start of a cleaned text. The grammar is in the [parent module](super).
 
 use super::ParseError;
+use crate::quantity::{Mark, mark};
 
 /// Digits that a value keeps exactly; further decimals are dropped, further whole digits refused.
 const MOST_DIGITS: usize = 15;
@@ -130,11 +131,12 @@ fn split_at_decimal_sign<'g, 't>(
     comma: Comma,
 ) -> Option<(&'g [Group<'t>], &'t str)> {
     let (last, before) = groups.split_last()?;
+    let is_comma = mark() == Mark::Comma;
     let separators = || before.iter().filter_map(|group| group.separator);
     let is_decimal = match (last.separator, separators().next()) {
         (None, _) if last.digits.is_empty() => return None,
         (None, _) => false,
-        (Some(b'.'), None) => true,
+        (Some(b'.'), None) => !(comma == Comma::Thousands && is_comma && is_grouped(groups)),
         (Some(b','), None) => comma == Comma::Decimal || !is_grouped(groups),
         (Some(b'.' | b','), Some(first)) if last.separator != Some(first) => true,
         (Some(_), _) => false,

@@ -18,9 +18,12 @@ pub(super) type ToSi = fn(f64) -> f64;
 type Unit = (&'static [&'static str], ToSi);
 
 const LENGTH: &[Unit] = &[
-    (&["in", "\"", "''", "inch", "inches"], |number| {
-        inch(number).value
-    }),
+    (
+        &[
+            "in", "\"", "''", "inch", "inches", "pulg", "pulgada", "pulgadas",
+        ],
+        |number| inch(number).value,
+    ),
     (
         &[
             "mm",
@@ -41,7 +44,9 @@ const LENGTH: &[Unit] = &[
         ],
         |number| mm(number * 10.0).value,
     ),
-    (&["ft", "'", "foot", "feet"], |number| feet(number).value),
+    (&["ft", "'", "foot", "feet", "pie", "pies"], |number| {
+        feet(number).value
+    }),
     (&["m", "meter", "meters", "metre", "metres"], |number| {
         meters(number).value
     }),
@@ -87,15 +92,18 @@ const POWER: &[Unit] = &[
 ];
 
 const TIME: &[Unit] = &[
-    (&["s", "sec", "secs", "second", "seconds"], |number| {
-        seconds(number).value
-    }),
-    (&["min", "mins", "minute", "minutes"], |number| {
-        minutes(number).value
-    }),
-    (&["h", "hr", "hrs", "hour", "hours"], |number| {
-        hours(number).value
-    }),
+    (
+        &["s", "sec", "secs", "second", "seconds", "seg", "segundos"],
+        |number| seconds(number).value,
+    ),
+    (
+        &["min", "mins", "minute", "minutes", "minuto", "minutos"],
+        |number| minutes(number).value,
+    ),
+    (
+        &["h", "hr", "hrs", "hour", "hours", "hora", "horas"],
+        |number| hours(number).value,
+    ),
     (&["ms", "millisecond", "milliseconds"], |number| {
         seconds(number / 1000.0).value
     }),
@@ -124,7 +132,16 @@ const TEMPERATURE_INTERVAL: &[Unit] = &[
 ];
 
 const TURNS: &[Unit] = &[(
-    &["turn", "turns", "rev", "revs", "revolution", "revolutions"],
+    &[
+        "turn",
+        "turns",
+        "rev",
+        "revs",
+        "revolution",
+        "revolutions",
+        "vuelta",
+        "vueltas",
+    ],
     |number| turns(number).value,
 )];
 

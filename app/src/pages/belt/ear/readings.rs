@@ -74,21 +74,22 @@ pub(super) fn list(state: State) -> AnyView {
         if shown.is_empty() {
             return None;
         }
-        let full = (shown.len() >= MOST).then(|| view! { <p class="note">{words::FULL}</p> });
+        let full =
+            (shown.len() >= MOST).then(|| view! { <p class="note">{words::full_label()}</p> });
         let plates = shown
             .into_iter()
             .map(|(place, hz)| plate(state, place, hz))
             .collect_view();
         let view = view! {
             <fieldset class="choice" id="ear-readings">
-                <legend>{words::READINGS}</legend>
+                <legend>{words::readings()}</legend>
                 <div class="options">{plates}</div>
-                <p class="note">{words::READINGS_NOTE}</p>
+                <p class="note">{words::readings_note()}</p>
                 {full}
             </fieldset>
             <div class="apart">
                 <button type="button" class="plain" on:click=move |_| clear(state)>
-                    {words::CLEAR}
+                    {words::clear()}
                 </button>
             </div>
         };
@@ -159,16 +160,16 @@ pub(super) fn by_hand(state: State) -> AnyView {
             Err(error) => fault.set(Some(error)),
         }
     };
-    let field = Field::new("ear-hz", words::BY_HAND, text, Callback::new(type_into))
+    let field = Field::new("ear-hz", words::by_hand(), text, Callback::new(type_into))
         .unit("Hz".to_owned())
-        .note(words::BY_HAND_NOTE.to_owned())
+        .note(words::by_hand_note().to_owned())
         .fault(fault.into())
         .on_next(Callback::new(move |()| take()))
         .view(state.desk.pad);
     view! {
         {field}
         <button type="button" class="button" id="ear-add" on:click=move |_| take()>
-            {words::ADD}
+            {words::add()}
         </button>
     }
     .into_any()

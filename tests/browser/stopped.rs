@@ -1,0 +1,91 @@
+//! The app stops in the middle: no dead page, nothing lost, everything to be had as a text.
+
+use anyhow::Result;
+use laneside_tests::browser::app::car_key;
+use laneside_tests::cars;
+use serde_json::{Value, json};
+
+use crate::storage_faults::as_saved;
+use crate::visit::Visit;
+
+/// A module whose only function traps, called as a tap calls one: (module (func (export "f") unreachable)).
+const TRAP: &str = "
+    const module = new WebAssembly.Module(new Uint8Array([
+        0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0, 7, 5, 1, 1, 102, 0, 0, 10, 5, 1, 3, 0, 0, 11,
+    ]));
+    const { f } = new WebAssembly.Instance(module).exports;
+    if (arguments[0]) Promise.resolve().then(f); else setTimeout(f);";
+
+#[tokio::test]
+async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
+    for in_promise in [false, true] {
+        let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
+        let phone = &visit.chromium;
+        phone.retype("#fitted", "2 1/2").await?;
+        let before = phone.stored(&car_key(1)).await?;
+        // Past the start.
+        tokio::time::sleep(std::time::Duration::from_millis(1_500)).await;
+        // The file as it would be saved.
+        let catch = "
+            const real = URL.createObjectURL;
+            URL.createObjectURL = (blob) => { blob.text().then((text) => window.saved = text); return real(blob) };";
+        phone.script(catch, vec![]).await?;
+        phone.script(TRAP, vec![json!(in_promise)]).await?;
+        phone.wait_text(".stopped", "Your cars are saved").await?;
+        phone.screenshot("stopped").await?;
+        // Nothing beneath can be tapped any more.
+        let beneath =
+            "return document.elementFromPoint(innerWidth / 2, 60)?.closest('header') === null";
+        assert_eq!(phone.script(beneath, vec![]).await?, json!(true));
+        phone.tap(".stopped .button:nth-of-type(2)").await?;
+        phone
+            .wait_until(
+                "the file",
+                "return typeof window.saved === 'string'",
+                vec![],
+            )
+            .await?;
+        let saved = phone.script("return window.saved", vec![]).await?;
+        let saved: Value = serde_json::from_str(saved.as_str().unwrap_or_default())?;
+        assert_eq!(saved["format"], "laneside-raw");
+        let entries = saved["entries"]
+            .as_array()
+            .map(Vec::as_slice)
+            .unwrap_or_default();
+        for id in [1, 2] {
+            let text = phone.stored(&car_key(id)).await?;
+            assert!(entries.contains(&json!([car_key(id), text])), "car {id}");
+        }
+        let spares = saved["passes"].as_array().map(Vec::len);
+        assert!(spares >= Some(1), "{spares:?}");
+
+        phone.tap(".stopped .button:nth-of-type(1)").await?;
+        phone.wait_gone(".stopped").await?;
+        phone.wait_for("#fitted").await?;
+        assert_eq!(phone.stored(&car_key(1)).await?, before);
+        assert_eq!(phone.value("#fitted").await?, "2 1/2 in");
+        // The console tells of the trap, as it must.
+        phone.console().await?;
+        visit.end().await?;
+    }
+    Ok(())
+}
+
+/// Where a car itself makes it stop, it starts without one.
+#[tokio::test]
+async fn it_starts_with_no_car_open() -> Result<()> {
+    let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
+    let phone = &visit.chromium;
+    tokio::time::sleep(std::time::Duration::from_millis(1_500)).await;
+    phone.script(TRAP, vec![json!(false)]).await?;
+    phone.tap(".stopped .button:nth-of-type(3)").await?;
+    phone.wait_gone(".stopped").await?;
+    phone.wait_for(".cars li").await?;
+    assert_eq!(phone.count(".cars li").await?, 2);
+    assert_eq!(phone.count(".cars [aria-current]").await?, 0);
+    assert_eq!(phone.saved_car(1).await?, as_saved(&cars::over())?);
+    phone.tap(".cars li:nth-child(2) button").await?;
+    phone.wait_text(".car-name", "Holds").await?;
+    phone.console().await?;
+    visit.end().await
+}

@@ -1,0 +1,111 @@
+//! One browser, two windows, the same cars.
+
+use anyhow::{Context, Result};
+use fantoccini::wd::WindowHandle;
+use laneside_core::quantity::InLength;
+use laneside_tests::browser::Browser;
+use laneside_tests::cars;
+
+use crate::visit::Visit;
+
+const NOTICE: &str = ".verdict-slot .notice";
+
+async fn second(visit: &Visit, page: &str) -> Result<(WindowHandle, WindowHandle)> {
+    let client = visit.chromium.client();
+    let first = client.window().await?;
+    let second = client.new_window(true).await?.handle;
+    client.switch_to_window(second.clone()).await?;
+    visit
+        .chromium
+        .open(&format!("{}#/{page}", visit.url))
+        .await?;
+    visit.chromium.settle().await?;
+    Ok((first, second))
+}
+
+async fn fitted_in(phone: &Browser, id: usize) -> Result<f64> {
+    let fitted = phone.saved_car(id).await?.drive.fitted;
+    Ok(fitted.context("no pulley")?.size.inches())
+}
+
+/// What another window saved is taken, and built upon.
+#[tokio::test]
+async fn a_window_takes_what_the_other_saved() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "pulleys").await?;
+    let phone = &visit.chromium;
+    let (first, second) = second(&visit, "pulleys").await?;
+    phone.retype("#fitted", "2 1/2").await?;
+    phone.client().switch_to_window(first).await?;
+    let shown = "return document.querySelector('#fitted').value === '2 1/2 in'";
+    phone
+        .wait_until("the other's pulley", shown, vec![])
+        .await?;
+    phone.go("car").await?;
+    phone.retype("#limiter", "6,900").await?;
+    phone.client().switch_to_window(second).await?;
+    phone.go("car").await?;
+    let shown = "return document.querySelector('#limiter').value.startsWith('6,900')";
+    phone
+        .wait_until("the other's limiter", shown, vec![])
+        .await?;
+    assert!((fitted_in(phone, 1).await? - 2.5).abs() < 1e-6);
+    assert_eq!(phone.stored("laneside.car.2").await?, None);
+    assert_eq!(phone.count(NOTICE).await?, 0);
+    visit.end().await
+}
+
+/// Two windows that do not hear of each other change one car: both are kept.
+#[tokio::test]
+async fn two_windows_that_change_one_car_keep_both() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "pulleys").await?;
+    let phone = &visit.chromium;
+    // The event comes late, as to a window that was put to sleep.
+    phone
+        .run_first("addEventListener('storage', (event) => event.stopImmediatePropagation(), true)")
+        .await?;
+    phone.reload().await?;
+    let (first, _) = second(&visit, "pulleys").await?;
+    phone.retype("#fitted", "2 1/2").await?;
+    let other = phone.stored("laneside.car.1").await?;
+    phone.client().switch_to_window(first).await?;
+    assert_eq!(phone.value("#fitted").await?, "2 1/4 in");
+    phone.retype("#fitted", "3 1/2").await?;
+    phone.wait_text(NOTICE, "Both are kept").await?;
+    phone.wait_text(".car-name", "Nettle, this window").await?;
+    assert_eq!(phone.stored("laneside.car.1").await?, other);
+    assert!((fitted_in(phone, 2).await? - 3.5).abs() < 1e-6);
+    // It is a car of its own from here on.
+    phone.retype("#fitted", "3 1/4").await?;
+    assert!((fitted_in(phone, 2).await? - 3.25).abs() < 1e-6);
+    assert_eq!(phone.stored("laneside.car.1").await?, other);
+    phone.go("cars").await?;
+    let names = "return [...document.querySelectorAll('.cars .car')].map((car) => car.innerText)";
+    let names = phone.script(names, vec![]).await?;
+    assert_eq!(names, serde_json::json!(["Nettle", "Nettle, this window"]));
+    visit.end().await
+}
+
+#[tokio::test]
+async fn cars_come_and_go_in_the_other_window_too() -> Result<()> {
+    let visit = Visit::with(&[cars::over(), cars::holds()], "cars").await?;
+    let phone = &visit.chromium;
+    let (first, second) = second(&visit, "cars").await?;
+    phone.tap(".actions button").await?;
+    phone.wait_text(".car-name", "Nettle, copy").await?;
+    phone.client().switch_to_window(first.clone()).await?;
+    let count = "return document.querySelectorAll('.cars li').length === arguments[0]";
+    phone.wait_until("the copy", count, vec![3.into()]).await?;
+    // The one that is open here is deleted there.
+    phone.client().switch_to_window(second).await?;
+    phone.tap(".cars li:nth-child(1) button").await?;
+    phone.wait_text(".car-name", "Nettle").await?;
+    phone.tap(".apart .plain").await?;
+    phone.tap(".undo .plain").await?;
+    phone.client().switch_to_window(first).await?;
+    phone
+        .wait_text(NOTICE, "was deleted in another window")
+        .await?;
+    phone.retype("#name", "Nettle again").await?;
+    assert_eq!(phone.saved_car(1).await?.name, "Nettle again");
+    visit.end().await
+}
