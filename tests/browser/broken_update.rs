@@ -4,6 +4,7 @@ use anyhow::Result;
 use laneside_core::quantity::InLength;
 use laneside_tests::browser::Browser;
 use laneside_tests::cars;
+use laneside_tests::server::Server;
 use serde_json::json;
 
 use crate::breaking::{Cutting, trapping};
@@ -28,6 +29,20 @@ async fn runs(browser: &Browser, version: u8) -> Result<()> {
     browser
         .wait_until(&format!("version {version}"), here, arguments)
         .await
+}
+
+/// The phone accepts the stored version of this number and keeps it alone, without signal too, with the pulley on the
+/// car at so many inches.
+async fn takes(phone: Phone, server: Server, version: u8, inches: f64) -> Result<Phone> {
+    phone.chromium.script(ACCEPT, vec![]).await?;
+    runs(&phone.chromium, version).await?;
+    only_one_stored(&phone.chromium).await?;
+    server.stop();
+    let phone = phone.restart().await?;
+    runs(&phone.chromium, version).await?;
+    let fitted = phone.chromium.saved_car(1).await?.drive.fitted;
+    assert!(fitted.is_some_and(|fitted| (fitted.size.inches() - inches).abs() < 1e-6));
+    Ok(phone)
 }
 
 /// The phone accepts a version that does not start, is back in its own, offline too, and takes the next good one.
@@ -63,17 +78,9 @@ async fn is_left(broken: Version) -> Result<()> {
 
     // The one after it runs, and the rest is let go.
     let good = Version::after(2)?;
-    let server =
-        laneside_tests::server::Server::start(good.folder(), crate::update::url_port(&phone.url)?)?;
+    let server = Server::start(good.folder(), crate::update::url_port(&phone.url)?)?;
     assert_eq!(look(&phone.chromium).await?, "installed");
-    phone.chromium.script(ACCEPT, vec![]).await?;
-    runs(&phone.chromium, 2).await?;
-    only_one_stored(&phone.chromium).await?;
-    server.stop();
-    let phone = phone.restart().await?;
-    runs(&phone.chromium, 2).await?;
-    let fitted = phone.chromium.saved_car(1).await?.drive.fitted;
-    assert!(fitted.is_some_and(|fitted| (fitted.size.inches() - 3.0).abs() < 1e-6));
+    let phone = takes(phone, server, 2, 3.0).await?;
     phone.chromium.close().await
 }
 
@@ -137,7 +144,7 @@ async fn a_first_version_that_fails_says_so() -> Result<()> {
     let boot = version.script("boot")?;
     let version =
         version.with_fault(&boot, |data| *data = b"throw new Error('broken')".to_vec())?;
-    let server = laneside_tests::server::Server::start(version.folder(), 0)?;
+    let server = Server::start(version.folder(), 0)?;
     let profile = laneside_tests::browser::chromium::Profile::new()?;
     let screen = laneside_tests::browser::Screen::PHONE;
     let chromium = laneside_tests::browser::Chromium::start(&profile, screen).await?;
@@ -185,14 +192,7 @@ async fn three_versions_on_all_is_there() -> Result<()> {
     let server = swap(server, &three)?;
     assert_eq!(look(&phone.chromium).await?, "installed");
     phone.chromium.retype("#fitted", "2 1/2").await?;
-    phone.chromium.script(ACCEPT, vec![]).await?;
-    runs(&phone.chromium, 3).await?;
-    only_one_stored(&phone.chromium).await?;
-    server.stop();
-    let phone = phone.restart().await?;
-    runs(&phone.chromium, 3).await?;
-    let fitted = phone.chromium.saved_car(1).await?.drive.fitted;
-    assert!(fitted.is_some_and(|fitted| (fitted.size.inches() - 2.5).abs() < 1e-6));
+    let phone = takes(phone, server, 3, 2.5).await?;
     assert_eq!(
         phone.chromium.saved_car(2).await?,
         as_saved(&cars::holds())?

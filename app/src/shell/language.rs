@@ -24,13 +24,17 @@ fn told_text(name: &str) -> String {
         .unwrap_or_default()
 }
 
+fn is_comma() -> bool {
+    told("comma").is_some_and(|comma| comma.is_truthy())
+}
+
 /// Takes over words and mark of the language, before anything is said. In a worker as in the page.
 pub fn start() {
     let words = told_text("words");
     if !words.is_empty() {
         tongue::load(words);
     }
-    if told("comma").is_some_and(|comma| comma.is_truthy()) {
+    if is_comma() {
         set_mark(Mark::Comma);
     }
 }
@@ -59,12 +63,8 @@ pub fn choose(at: usize) {
 
 /// The address of the words in use and whether decimals stand behind a comma, for a worker.
 pub fn for_worker() -> String {
-    let comma = told("comma").is_some_and(|comma| comma.is_truthy());
-    format!(
-        "#{}#{}",
-        told_text("file"),
-        if comma { "comma" } else { "" }
-    )
+    let comma = if is_comma() { "comma" } else { "" };
+    format!("#{}#{comma}", told_text("file"))
 }
 
 /// The units of where a language is spoken, as a browser names it: inches in the United States, Liberia and Myanmar.
