@@ -19,7 +19,6 @@ const file = (language) =>
   [...document.querySelectorAll("link[hreflang]")].find((link) => link.hreflang === language);
 
 let wanted = ENGLISH;
-// What fails here is guard.js's to tell.
 try {
   const [{ default: start }, told] = await Promise.all([
     import(linked("link[rel=modulepreload]")),
@@ -29,6 +28,10 @@ try {
   document.documentElement.lang = told.spoken;
   await start({ module_or_path: linked("link[rel=preload]") });
   dispatchEvent(new Event("laneside-running"));
+} catch (error) {
+  // What fails here is guard.js's to tell, and WebKit tells nobody what a module throws after its first wait.
+  dispatchEvent(new ErrorEvent("error", { error }));
+  throw error;
 } finally {
   keepOffline().catch(() => {});
 }

@@ -2,6 +2,8 @@
 //! Whatever is refused is done without: none of it is needed to get an answer.
 
 use leptos::prelude::{document, window};
+use std::rc::{Rc, Weak};
+use wasm_bindgen::convert::FromWasmAbi;
 use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{
     Element, HtmlElement, HtmlInputElement, ScrollIntoViewOptions, ScrollLogicalPosition, Storage,
@@ -120,11 +122,41 @@ pub fn root() -> Option<Element> {
     document().document_element()
 }
 
-/// Calls back whenever the phone itself goes dark or light, for as long as the app runs.
-pub fn on_dark_change(call: impl Fn() + 'static) {
-    if let Ok(Some(query)) = window().match_media("(prefers-color-scheme: dark)") {
-        let call = Closure::<dyn Fn()>::new(call);
-        let _ = query.add_event_listener_with_callback("change", call.as_ref().unchecked_ref());
-        call.forget();
+/// Marks the root element for the style sheet, or takes the mark off.
+pub fn mark(name: &str, is_on: bool) {
+    if let Some(root) = root() {
+        let _ = root.toggle_attribute_with_force(name, is_on);
     }
+}
+
+/// Today, as the app writes dates.
+pub fn today() -> String {
+    crate::words::log::kept::date(&js_sys::Date::new_0())
+}
+
+/// Calls back whenever the phone itself goes dark or light, for as long as the app runs.
+pub fn on_colors_change(call: impl Fn() + 'static) {
+    let call = Closure::<dyn Fn()>::new(call);
+    for media in ["(prefers-color-scheme: dark)", "(forced-colors: active)"] {
+        if let Ok(Some(query)) = window().match_media(media) {
+            let _ = query.add_event_listener_with_callback("change", call.as_ref().unchecked_ref());
+        }
+    }
+    call.forget();
+}
+
+/// What the browser calls with an event.
+pub type Call<E> = Closure<dyn Fn(E)>;
+
+/// A call of the browser's that does nothing once what it is for is gone.
+pub fn call<T: 'static, E: FromWasmAbi + 'static>(
+    of: &Rc<T>,
+    call: impl Fn(&Rc<T>, E) + 'static,
+) -> Call<E> {
+    let of: Weak<T> = Rc::downgrade(of);
+    Closure::new(move |event: E| {
+        if let Some(of) = of.upgrade() {
+            call(&of, event);
+        }
+    })
 }

@@ -6,6 +6,7 @@ extern crate laneside_say;
 
 mod beside;
 mod browser;
+mod carry;
 mod log;
 mod pages;
 mod parts;
@@ -28,9 +29,11 @@ use store::Store;
 
 fn main() {
     shell::language::start();
-    // The same module runs beside the page to read a log, or to hear a belt.
+    // The same module runs beside the page to read a log, to hear a belt, or to find codes.
     if let Some(scope) = beside::scope() {
-        if scope.name() == sound::worker::NAME {
+        if scope.name() == carry::scanner::NAME {
+            carry::scanner::work(&scope);
+        } else if scope.name() == sound::worker::NAME {
             sound::worker::start(&scope);
         } else {
             log::worker::start(&scope);
@@ -39,6 +42,7 @@ fn main() {
     }
     mount_to_body(|| {
         let store = Store::start();
+        parts::locked::lock_by(Signal::derive(move || store.is_locked()));
         let desk = Desk {
             store,
             pad: Pad::new(),

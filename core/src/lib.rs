@@ -10,6 +10,7 @@ pub mod battery;
 pub mod belt;
 pub mod bus;
 pub mod car;
+pub mod carry;
 pub mod choose;
 pub mod data;
 pub mod day;

@@ -14,8 +14,8 @@ mod notes;
 
 use anyhow::{Context, Result, ensure};
 use laneside_core::car::{Car, DayStep, demo};
-use laneside_tests::browser::chromium::{DRAW_APART, Profile};
-use laneside_tests::browser::{Chromium, Screen, built_app};
+use laneside_tests::browser::chromium::DRAW_APART;
+use laneside_tests::browser::{Chromium, Profile, Screen, built_app};
 use laneside_tests::server::Server;
 use notes::{percentile, report, taken};
 use serde_json::json;

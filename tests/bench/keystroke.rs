@@ -13,8 +13,8 @@ use std::time::Duration;
 use anyhow::{Context, Result, ensure};
 use laneside_core::car::{Car, demo};
 use laneside_core::quantity::System;
-use laneside_tests::browser::chromium::{DRAW_APART, Profile};
-use laneside_tests::browser::{Chromium, Screen, built_app};
+use laneside_tests::browser::chromium::DRAW_APART;
+use laneside_tests::browser::{Chromium, Profile, Screen, built_app};
 use laneside_tests::server::Server;
 use notes::{percentile, report, taken};
 

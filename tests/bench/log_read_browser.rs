@@ -5,8 +5,7 @@
 //! others take in the same page; and the most memory that the module took, as a multiple of the file.
 
 use anyhow::{Context, Result, ensure};
-use laneside_tests::browser::chromium::Profile;
-use laneside_tests::browser::{Chromium, Screen};
+use laneside_tests::browser::{Chromium, Profile, Screen};
 use laneside_tests::server::Server;
 use serde::Deserialize;
 use serde_json::json;

@@ -8,8 +8,8 @@
 use anyhow::Result;
 use laneside_core::car::demo;
 use laneside_tests::browser::app::PAGES;
-use laneside_tests::browser::chromium::{DRAW_APART, Profile};
-use laneside_tests::browser::{Chromium, Screen, built_app};
+use laneside_tests::browser::chromium::DRAW_APART;
+use laneside_tests::browser::{Chromium, Profile, Screen, built_app};
 use laneside_tests::server::Server;
 use serde_json::json;
 use std::time::Duration;

@@ -6,7 +6,7 @@
 
 use anyhow::{Context, Result};
 use laneside_core::car::demo;
-use laneside_tests::browser::chromium::Profile;
+use laneside_tests::browser::Profile;
 use laneside_tests::browser::log_scenes;
 use laneside_tests::browser::{Chromium, Screen, built_app};
 use laneside_tests::log_files::Recipe;

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use anyhow::{Context, Result};
-use laneside_tests::browser::chromium::Profile;
+use laneside_tests::browser::Profile;
 use laneside_tests::browser::{Chromium, Screen, built_app, workspace};
 use laneside_tests::server::Server;
 use serde_json::json;

@@ -104,7 +104,7 @@ async fn marked_old(phone: &Browser, page: &str, strip: &str) -> Result<()> {
 #[tokio::test]
 async fn slips_are_told_beside_the_field_and_lose_nothing() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let strip = phone.text(STRIP).await?;
     for slip in &SLIPS {
         println!("{} {:?}", slip.field, slip.text);
@@ -148,7 +148,7 @@ async fn a_limiter_below_idle_is_told() -> Result<()> {
     car.engine.launch = None;
     car.engine.shift = None;
     let visit = Visit::with(&[car], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let strip = phone.text(STRIP).await?;
     phone.retype("#idle", "3,000").await?;
     phone.wait_text(".strip-verdict .word", "").await?;
@@ -183,7 +183,7 @@ async fn a_blank_is_asked_for() -> Result<()> {
     car.engine.limiter = None;
     car.engine.idle = None;
     let visit = Visit::with(&[car], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text("main .empty", "limiter").await?;
     assert_eq!(
         phone.count(STRIP).await?,
@@ -208,15 +208,15 @@ async fn with_points(text: &str) -> Result<(Visit, Car)> {
     car.alternator.rating_by = RatingBy::Points;
     let visit = Visit::with(&[car], "car").await?;
     visit
-        .chromium
+        .device
         .retype("#points", "2000 60\n3000 90\n6000 120")
         .await?;
-    visit.chromium.wait_for(STRIP).await?;
+    visit.device.wait_for(STRIP).await?;
     // What is typed without a rest is one text: a rest makes it the last good one.
     tokio::time::sleep(TYPING_RESTS).await;
-    let good = visit.chromium.saved_car(1).await?;
+    let good = visit.device.saved_car(1).await?;
     assert_eq!(good.alternator.points.len(), 3);
-    visit.chromium.retype("#points", text).await?;
+    visit.device.retype("#points", text).await?;
     Ok((visit, good))
 }
 
@@ -235,7 +235,7 @@ async fn curves_out_of_order_or_falling_are_told() -> Result<()> {
     for (text, found, needed) in curves {
         println!("{text:?}");
         let (visit, good) = with_points(text).await?;
-        let phone = &visit.chromium;
+        let phone = &visit.device;
         for _ in 0..2 {
             phone.wait_text("#points-fault .found", found).await?;
             phone.wait_text("#points-fault .needed", needed).await?;
@@ -257,7 +257,7 @@ async fn more_loads_than_there_is_room_for() -> Result<()> {
     let one = car.loads.iter().flatten().next().cloned();
     car.loads = Some(one.into_iter().cycle().take(39).collect());
     let visit = Visit::with(&[car], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_for("#add-load").await?;
     let pick = "
         const pick = document.querySelector('#add-load');

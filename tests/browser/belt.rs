@@ -55,7 +55,7 @@ async fn a_template_leads_to_an_answer_that_a_reload_keeps() -> Result<()> {
     let mut car = demo::nettle();
     car.belt_drive = BeltDrive::default();
     let visit = visit(&car).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text("main", "Belt says whether").await?;
     assert_eq!(phone.count("main svg").await?, 0);
     phone.tap("#begin").await?;
@@ -89,7 +89,7 @@ async fn a_template_leads_to_an_answer_that_a_reload_keeps() -> Result<()> {
 #[tokio::test]
 async fn the_larger_pulley_meets_the_bolt_until_the_bolt_is_moved() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     says(phone, "TOUCHES").await?;
     phone
         .wait_text("main .verdict", "Gap to bracket bolt")
@@ -128,7 +128,7 @@ async fn the_larger_pulley_meets_the_bolt_until_the_bolt_is_moved() -> Result<()
 #[tokio::test]
 async fn dragging_a_pulley_sets_what_is_typed() -> Result<()> {
     let visit = visit(&demo::tansy()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_for(".belt-drawing .belt-on").await?;
     let before = phone.saved_car(1).await?.belt_drive.pulleys[1];
     // The crank is where everything is measured from.
@@ -159,7 +159,7 @@ async fn distances_that_leave_a_side_open_ask_for_it() -> Result<()> {
     (drive.pulleys[2].x_mm, drive.pulleys[2].y_mm) = (250.0, 0.0);
     drive.begin_tapes();
     let visit = visit(&car).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
         .wait_for(".belt-asks .button, .belt-trouble, .verdict .word")
         .await?;
@@ -178,7 +178,7 @@ async fn distances_that_leave_a_side_open_ask_for_it() -> Result<()> {
 #[tokio::test]
 async fn an_error_stays_beside_what_makes_it_until_it_is_mended() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     says(phone, "TOUCHES").await?;
     // A distance that the other two do not reach.
     phone.retype("#tape-distance-2", "30").await?;
@@ -209,7 +209,7 @@ async fn a_pulley_is_not_bought_until_every_question_is_answered() -> Result<()>
     car.belt_drive.shaft.nose_mm = Some(30.0);
     car.belt_drive.shaft.room_mm = Some(100.0);
     let visit = visit(&car).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text("main", "DO NOT BUY YET").await?;
     open_all(phone).await?;
     for (field, text) in [

@@ -37,7 +37,7 @@ async fn stamp(phone: &Browser) -> Result<f64> {
 #[tokio::test]
 async fn the_newest_save_is_the_newest_whatever_the_clock_says() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.retype("#fitted", "2 1/2").await?;
     let mut last = stamp(phone).await?;
     for (year, text, inches) in [
@@ -45,7 +45,7 @@ async fn the_newest_save_is_the_newest_whatever_the_clock_says() -> Result<()> {
         (2099, "3 1/2", 3.5),
         (2003, "3 1/4", 3.25),
     ] {
-        phone.run_first(&clock_at(year)).await?;
+        phone.before_pages(&clock_at(year)).await?;
         phone.reload().await?;
         phone.retype("#fitted", text).await?;
         let now = stamp(phone).await?;
@@ -76,14 +76,14 @@ async fn the_newest_save_is_the_newest_whatever_the_clock_says() -> Result<()> {
 #[tokio::test]
 async fn passes_and_history_keep_their_order() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let files = Files::new()?;
     read(phone, &files, "first.csv", Recipe::FALLS).await?;
     tap_words(phone, "Keep this pass").await?;
     phone.wait_text("main", "This pass is kept.").await?;
     let owner = saved(phone).await?["log"]["owner"].clone();
 
-    phone.run_first(&clock_at(2001)).await?;
+    phone.before_pages(&clock_at(2001)).await?;
     phone.reload().await?;
     phone.wait_text("main .log-passes", "first").await?;
     read(phone, &files, "second.csv", Recipe::CURED).await?;

@@ -35,14 +35,14 @@ async fn are(phone: &Browser, count: usize) -> Result<()> {
 
 async fn visit(car: &Car) -> Result<Visit> {
     let visit = Visit::with(std::slice::from_ref(car), "day").await?;
-    words(&visit.chromium).await?;
+    words(&visit.device).await?;
     Ok(visit)
 }
 
 #[tokio::test]
 async fn both_pulleys_get_a_verdict_and_a_row_a_round_with_signal_or_without() -> Result<()> {
     let mut visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let both = words(phone).await?;
     let six = rounds(phone).await?;
     assert!(six.iter().all(|rounds| rounds.len() == 6), "{six:?}");
@@ -65,16 +65,16 @@ async fn both_pulleys_get_a_verdict_and_a_row_a_round_with_signal_or_without() -
     }
     visit.lose_signal()?;
     let visit = visit.start_cold().await?;
-    visit.chromium.go("day").await?;
-    assert_eq!(words(&visit.chromium).await?, both);
-    assert_eq!(rounds(&visit.chromium).await?, nine);
+    visit.device.go("day").await?;
+    assert_eq!(words(&visit.device).await?, both);
+    assert_eq!(rounds(&visit.device).await?, nine);
     visit.end().await
 }
 
 #[tokio::test]
 async fn every_step_can_be_changed_added_and_taken_out() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let usual = steps(phone).await?;
     assert_eq!(usual.len(), 9);
     let before = rounds(phone).await?;
@@ -125,7 +125,7 @@ async fn every_step_can_be_changed_added_and_taken_out() -> Result<()> {
 #[tokio::test]
 async fn another_kind_of_day_has_its_own_steps() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let bracket = steps(phone).await?;
     pick(phone, "day-kind", "Test and tune").await?;
     are(phone, 8).await?;
@@ -140,7 +140,7 @@ async fn another_kind_of_day_has_its_own_steps() -> Result<()> {
 #[tokio::test]
 async fn without_a_charger_a_small_battery_may_run_out_and_what_saves_it_is_said() -> Result<()> {
     let visit = visit(&cars::may_run_out()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let (on_car, to_try) = words(phone).await?;
     assert_eq!(on_car, "TOO CLOSE");
     assert_eq!(to_try, "TOO CLOSE");
@@ -177,7 +177,7 @@ async fn without_a_charger_a_small_battery_may_run_out_and_what_saves_it_is_said
 #[tokio::test]
 async fn a_reading_moves_what_comes_after_it_and_nothing_before() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let before = rounds(phone).await?;
     open_all(phone).await?;
     phone.retype("#reading-volts", "12.0").await?;

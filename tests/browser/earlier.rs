@@ -101,7 +101,7 @@ async fn all_that_earlier_releases_kept_is_there() -> Result<()> {
 
 async fn is_all_there(kept: &Value) -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.script_later(PUT, vec![kept.clone()]).await?;
     phone.reload().await?;
     phone.go("cars").await?;
@@ -200,7 +200,7 @@ async fn the_release_before_gives_way_and_is_gone_back_to() -> Result<()> {
     let accept = "dispatchEvent(new CustomEvent('laneside-accept-update'))";
     for is_broken in [false, true] {
         let (phone, server) = Phone::with(Version::of(former)?).await?;
-        let page = &phone.chromium;
+        let page = &phone.device;
         page.save_cars(&[cars::over(), cars::holds()], "pulleys")
             .await?;
         page.retype("#fitted", "2 1/2").await?;
@@ -224,10 +224,10 @@ async fn the_release_before_gives_way_and_is_gone_back_to() -> Result<()> {
         page.retype("#fitted", "3").await?;
         server.stop();
         let phone = phone.restart().await?;
-        let page = &phone.chromium;
+        let page = &phone.device;
         page.go("pulleys").await?;
         assert_eq!(page.value("#fitted").await?, "3 in");
-        phone.chromium.close().await?;
+        phone.device.close().await?;
     }
     Ok(())
 }
@@ -243,7 +243,7 @@ async fn what_this_release_keeps() -> Result<()> {
         laneside_core::car::demo::tansy(),
     ];
     let visit = Visit::with(&cars, "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     // Passes, history, a text that is not taken.
     let files = Files::new()?;
     for (name, recipe) in [("before.csv", Recipe::FALLS), ("after.csv", Recipe::CURED)] {

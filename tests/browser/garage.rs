@@ -15,7 +15,7 @@ const NAMES: &str =
     "return [...document.querySelectorAll('.cars .car')].map((car) => car.innerText)";
 
 async fn names(visit: &Visit) -> Result<Vec<String>> {
-    let names = visit.chromium.script(NAMES, vec![]).await?;
+    let names = visit.device.script(NAMES, vec![]).await?;
     Ok(serde_json::from_value(names)?)
 }
 
@@ -23,7 +23,7 @@ async fn names(visit: &Visit) -> Result<Vec<String>> {
 #[tokio::test]
 async fn a_deleted_car_comes_back_beside_a_new_one() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.tap(".cars li:nth-child(2) button").await?;
     phone.wait_text(".car-name", "Holds").await?;
     let deleted = phone.saved_car(2).await?;
@@ -45,7 +45,7 @@ async fn a_deleted_car_comes_back_beside_a_new_one() -> Result<()> {
 async fn a_car_with_only_a_name_stays() -> Result<()> {
     let blank = Car::new("Thistle", System::Inch);
     let visit = Visit::with(&[blank, cars::holds()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.tap(".cars li:nth-child(2) button").await?;
     phone.wait_text(".car-name", "Holds").await?;
     assert_eq!(names(&visit).await?, ["Thistle", "Holds"]);
@@ -57,7 +57,7 @@ async fn a_car_with_only_a_name_stays() -> Result<()> {
 #[tokio::test]
 async fn refused_texts_keep_their_meaning() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let pick = "
         const pick = document.querySelector('#crank-measured');
         pick.selectedIndex = arguments[0];
@@ -92,15 +92,12 @@ async fn refused_texts_keep_their_meaning() -> Result<()> {
 #[tokio::test]
 async fn a_phone_that_refuses_its_storage_still_answers() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let source = "
         Object.defineProperty(window, 'localStorage', {
             get() { throw new DOMException('Access is denied.', 'SecurityError') },
         });";
-    let parameters = json!({ "source": source });
-    phone
-        .cdp("Page.addScriptToEvaluateOnNewDocument", parameters)
-        .await?;
+    phone.before_pages(source).await?;
     phone.reload().await?;
     for place in 1..=2 {
         phone.go("cars").await?;
@@ -128,11 +125,11 @@ async fn a_phone_that_refuses_its_storage_still_answers() -> Result<()> {
     visit.end().await
 }
 
-/// A saved file opens as one more car; anything else is told apart, and harms nothing.
+/// A saved file opens beside the others, and is one more car once it is kept; anything else is told apart, and harms nothing.
 #[tokio::test]
 async fn car_files_are_opened() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let folder = tempfile::tempdir()?;
     let open = async |name: &str, text: &str| -> Result<()> {
         let path = folder.path().join(name);
@@ -162,8 +159,12 @@ async fn car_files_are_opened() -> Result<()> {
     }
     let nettle = phone.stored(&car_key(1)).await?;
     open("tansy.car.json", &file).await?;
-    phone.wait_text(".car-name", "Tansy").await?;
+    phone.wait_text(".received", "Tansy").await?;
     phone.wait_gone("#car-file-fault .found").await?;
+    assert_eq!(names(&visit).await?, ["Nettle"], "only looked at");
+    phone.tap(".received .button").await?;
+    phone.wait_gone(".received").await?;
+    phone.wait_text(".car-name", "Tansy").await?;
     assert_eq!(names(&visit).await?, ["Nettle", "Tansy"]);
     assert_eq!(phone.stored(&car_key(1)).await?, nettle);
     let tansy: Value = serde_json::from_str(&phone.stored(&car_key(2)).await?.context("no car")?)?;

@@ -75,7 +75,7 @@ async fn seen(browser: &Browser) -> Result<Seen> {
 #[tokio::test]
 async fn the_whole_job() -> Result<()> {
     let mut visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let car = entered()?;
     let study = Study::new(&car)
         .ok()
@@ -167,10 +167,10 @@ async fn the_whole_job() -> Result<()> {
     assert_eq!(seen(phone).await?, kept, "after loading the page again");
     stored(phone).await?;
     visit.lose_signal()?;
-    visit.chromium.reload().await?;
-    assert_eq!(seen(&visit.chromium).await?, kept, "without signal");
+    visit.device.reload().await?;
+    assert_eq!(seen(&visit.device).await?, kept, "without signal");
     let visit = visit.start_cold().await?;
-    assert_eq!(seen(&visit.chromium).await?, kept, "after a cold start");
+    assert_eq!(seen(&visit.device).await?, kept, "after a cold start");
     visit.end().await
 }
 
@@ -180,7 +180,7 @@ async fn counted_turns_stand_in_for_a_size() -> Result<()> {
     let mut car = entered()?;
     car.drive.ratio_by = RatioBy::Turns;
     let visit = Visit::with(&[car], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(".empty", "counted turns").await?;
     // The disclosure opens on the way to the blank.
     phone.tap(".empty .button").await?;

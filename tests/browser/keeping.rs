@@ -4,7 +4,6 @@ use anyhow::Result;
 use laneside_core::car::{Car, demo};
 use laneside_tests::browser::Browser;
 use laneside_tests::cars;
-use serde_json::json;
 
 use crate::visit::Visit;
 
@@ -36,8 +35,8 @@ fn own() -> Car {
 #[tokio::test]
 async fn the_browser_is_asked_once_and_its_no_is_shown() -> Result<()> {
     let visit = Visit::with(&[demo::nettle(), own()], "cars").await?;
-    let phone = &visit.chromium;
-    phone.run_first(COUNT).await?;
+    let phone = &visit.device;
+    phone.before_pages(COUNT).await?;
     phone.reload().await?;
     phone.wait_text(SAID, "has not agreed").await?;
     // An invented car is not worth asking for.
@@ -67,10 +66,8 @@ async fn the_browser_is_asked_once_and_its_no_is_shown() -> Result<()> {
 #[tokio::test]
 async fn its_yes_is_shown() -> Result<()> {
     let visit = Visit::with(&[own()], "cars").await?;
-    let phone = &visit.chromium;
-    let origin = visit.url.trim_end_matches('/');
-    let grant = json!({ "permissions": ["durableStorage"], "origin": origin });
-    phone.cdp("Browser.grantPermissions", grant).await?;
+    let phone = &visit.device;
+    phone.agree_to_keep(visit.url.trim_end_matches('/')).await?;
     phone.retype("#name", "Thistle").await?;
     phone.wait_text(SAID, "has agreed to keep").await?;
     phone.reload().await?;
@@ -83,9 +80,9 @@ async fn its_yes_is_shown() -> Result<()> {
 #[tokio::test]
 async fn a_browser_that_promises_nothing_says_so() -> Result<()> {
     let visit = Visit::with(&[own()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
-        .run_first(
+        .before_pages(
             "Object.defineProperty(Navigator.prototype, 'storage', { get: () => undefined })",
         )
         .await?;
@@ -100,8 +97,8 @@ async fn a_browser_that_promises_nothing_says_so() -> Result<()> {
 async fn a_browser_that_clears_after_a_week_says_so_once() -> Result<()> {
     let notice = ".verdict-slot .notice";
     let visit = Visit::with(&[demo::nettle(), own()], "cars").await?;
-    let phone = &visit.chromium;
-    phone.run_first(WEEK).await?;
+    let phone = &visit.device;
+    phone.before_pages(WEEK).await?;
     phone.reload().await?;
     phone.wait_for(SAID).await?;
     // With an invented car there is nothing to lose.
@@ -120,9 +117,9 @@ async fn a_browser_that_clears_after_a_week_says_so_once() -> Result<()> {
 #[tokio::test]
 async fn on_the_home_screen_there_is_no_week() -> Result<()> {
     let visit = Visit::with(&[own()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
-        .run_first(&format!("{WEEK} navigator.standalone = true;"))
+        .before_pages(&format!("{WEEK} navigator.standalone = true;"))
         .await?;
     phone.reload().await?;
     phone.wait_for(SAID).await?;

@@ -1,14 +1,15 @@
 //! The page Log: from a file to a diagnosis, kept, compared and found again without signal.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use anyhow::{Context, Result};
 use fantoccini::Locator;
+use fantoccini::actions::{Actions, InputSource, MOUSE_BUTTON_LEFT, PointerAction, TouchActions};
 use laneside_core::car::file::passes_in;
 use laneside_core::car::{Car, demo};
-use laneside_tests::browser::{Browser, Screen};
+use laneside_tests::browser::{Ability, Browser, Screen};
 use laneside_tests::log_files::Recipe;
-use serde_json::json;
 use tempfile::TempDir;
 
 use crate::offline::stored;
@@ -68,10 +69,10 @@ async fn chart(phone: &Browser) -> Result<String> {
 #[tokio::test]
 async fn a_log_is_read_kept_compared_and_found_again_without_signal() -> Result<()> {
     let mut visit = Visit::with(&[demo::nettle()], "log").await?;
-    stored(&visit.chromium).await?;
+    stored(&visit.device).await?;
     visit.lose_signal()?;
     let files = Files::new()?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     files
         .choose(phone, "before.csv", Recipe::FALLS.text().as_bytes())
         .await?;
@@ -136,7 +137,7 @@ async fn a_log_is_read_kept_compared_and_found_again_without_signal() -> Result<
 
     // Switched off and on, still without signal.
     let visit = visit.start_cold().await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.go("log").await?;
     phone.wait_text("main", "Kept passes").await?;
     phone
@@ -176,7 +177,7 @@ async fn cured(phone: &Browser) -> Result<()> {
 #[tokio::test]
 async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let files = Files::new()?;
     read(phone, &files, "one.csv", Recipe::FALLS).await?;
     tap_words(phone, "Keep this pass").await?;
@@ -212,24 +213,26 @@ async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
 
     let other = Visit::first(Screen::PHONE).await?;
     let path = files.write("nettle.car.json", file.as_bytes())?;
-    other.chromium.go("cars").await?;
+    other.device.go("cars").await?;
     let input = other
-        .chromium
+        .device
         .client()
         .find(Locator::Css("#car-file"))
         .await?;
     input
         .send_keys(path.to_str().context("an odd folder")?)
         .await?;
-    other.chromium.wait_text(".car-name", "Nettle").await?;
-    other.chromium.go("log").await?;
+    other.device.wait_text(".received", "Nettle").await?;
+    other.device.tap(".received .button").await?;
+    other.device.wait_gone(".received").await?;
+    other.device.go("log").await?;
     other
-        .chromium
+        .device
         .wait_text("main .log-passes", "Pass 1, one")
         .await?;
-    other.chromium.reload().await?;
+    other.device.reload().await?;
     other
-        .chromium
+        .device
         .wait_text("main .log-passes", "Pass 1, one")
         .await?;
     other.end().await?;
@@ -243,8 +246,9 @@ async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
 
 #[tokio::test]
 async fn two_fingers_zoom_and_one_moves() -> Result<()> {
+    needs!(Ability::Fingers);
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     read(phone, &Files::new()?, "pinch.csv", Recipe::FALLS).await?;
     phone.tap(".zoom-button:last-child").await?;
     phone.settle().await?;
@@ -256,23 +260,33 @@ async fn two_fingers_zoom_and_one_moves() -> Result<()> {
         return [rail.left + rail.width / 2, plot.getBoundingClientRect().top + 60]";
     let place = phone.script(touch, vec![]).await?;
     let [x, y] = serde_json::from_value::<[f64; 2]>(place)?;
-    let fingers = async |kind: &str, at: &[f64]| -> Result<()> {
-        let points: Vec<_> = at
-            .iter()
-            .enumerate()
-            .map(|(id, x)| json!({ "x": x, "y": y, "id": id }))
-            .collect();
-        let parameters = json!({ "type": kind, "touchPoints": points });
-        phone.cdp("Input.dispatchTouchEvent", parameters).await?;
+    // From so far beside the middle to so far, for each finger.
+    let fingers = async |ways: &[[f64; 2]]| -> Result<()> {
+        let finger = |number: usize, [from, to]: [f64; 2]| {
+            let step = |part: i32| PointerAction::MoveTo {
+                duration: Some(Duration::from_millis(16)),
+                x: x + from + (to - from) * f64::from(part) / 5.0,
+                y,
+            };
+            let button = MOUSE_BUTTON_LEFT;
+            let steps = [step(0), PointerAction::Down { button }]
+                .into_iter()
+                .chain((1..=5).map(step))
+                .chain([PointerAction::Up { button }]);
+            steps.fold(
+                TouchActions::new(format!("finger {number}")),
+                InputSource::then,
+            )
+        };
+        let mut all = Actions::from(finger(0, ways[0]));
+        for (number, way) in ways.iter().enumerate().skip(1) {
+            all = all.and(finger(number, *way));
+        }
+        phone.client().perform_actions(all).await?;
+        phone.client().release_actions().await?;
         Ok(())
     };
-    fingers("touchStart", &[x - 20.0]).await?;
-    fingers("touchStart", &[x - 20.0, x + 20.0]).await?;
-    for step in 1..=4 {
-        let apart = 20.0 + 15.0 * f64::from(step);
-        fingers("touchMove", &[x - apart, x + apart]).await?;
-    }
-    fingers("touchEnd", &[]).await?;
+    fingers(&[[-20.0, -80.0], [20.0, 80.0]]).await?;
     phone.settle().await?;
     let near = chart(phone).await?;
     let ends = |said: &str| -> Result<(f64, f64)> {
@@ -286,11 +300,7 @@ async fn two_fingers_zoom_and_one_moves() -> Result<()> {
     assert!(to - from < 30.0, "{all} then {near}");
     assert!(from < 40.0 && to > 40.0, "{near}");
 
-    fingers("touchStart", &[x]).await?;
-    for step in 1..=5 {
-        fingers("touchMove", &[x - 15.0 * f64::from(step)]).await?;
-    }
-    fingers("touchEnd", &[]).await?;
+    fingers(&[[0.0, -75.0]]).await?;
     phone.settle().await?;
     let (moved, until) = ends(&chart(phone).await?)?;
     assert!(moved > from + 1.0, "{moved} after {from}");
@@ -301,7 +311,7 @@ async fn two_fingers_zoom_and_one_moves() -> Result<()> {
 #[tokio::test]
 async fn what_the_log_fixes_is_put_on_the_car_and_taken_back() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let before = phone.saved_car(1).await?;
     read(phone, &Files::new()?, "fit.csv", Recipe::FALLS).await?;
     phone
@@ -324,7 +334,7 @@ async fn what_the_log_fixes_is_put_on_the_car_and_taken_back() -> Result<()> {
 #[tokio::test]
 async fn two_passes_before_any_pulley_is_entered() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.tap("main a.door").await?;
     let files = Files::new()?;
     let two = Recipe {

@@ -16,7 +16,7 @@ use crate::visit::Visit;
 #[tokio::test]
 async fn what_is_no_log_is_told_apart() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let files = Files::new()?;
     let good = Recipe::FALLS.text();
     let two_lines: String = good.lines().take(2).collect::<Vec<_>>().join("\n");
@@ -74,7 +74,7 @@ async fn what_is_no_log_is_told_apart() -> Result<()> {
 #[tokio::test]
 async fn a_log_without_voltage_asks_for_its_column() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let files = Files::new()?;
     let text = Recipe::FALLS.with_header("Time (s),Engine Speed (rpm),Channel 7");
     files.choose(phone, "odd.csv", text.as_bytes()).await?;
@@ -114,7 +114,7 @@ async fn a_log_without_voltage_asks_for_its_column() -> Result<()> {
 #[tokio::test]
 async fn a_slow_log_says_what_it_cannot_show() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let slow = Recipe {
         hertz: 5,
         ..Recipe::FALLS
@@ -128,7 +128,7 @@ async fn a_slow_log_says_what_it_cannot_show() -> Result<()> {
 #[tokio::test]
 async fn a_log_without_time_is_asked_for_its_rate() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let files = Files::new()?;
     let text: String = Recipe::FALLS
         .text()
@@ -157,7 +157,7 @@ async fn a_log_without_time_is_asked_for_its_rate() -> Result<()> {
 #[tokio::test]
 async fn a_long_reading_goes_on_beside_the_page_and_is_cancelled() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "log").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let files = Files::new()?;
     let mut text = String::from("Time (s),Engine Speed (rpm),Battery Voltage (V),A,B,C,D,E\n");
     for row in 0..2_500_000_u32 {
@@ -212,14 +212,9 @@ async fn a_long_reading_goes_on_beside_the_page_and_is_cancelled() -> Result<()>
 #[tokio::test]
 async fn without_workers_the_page_reads_by_itself() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let source = "delete window.Worker;";
-    phone
-        .cdp(
-            "Page.addScriptToEvaluateOnNewDocument",
-            json!({ "source": source }),
-        )
-        .await?;
+    phone.before_pages(source).await?;
     phone.save_cars(&[demo::nettle()], "log").await?;
     let gone = phone.script("return typeof Worker", vec![]).await?;
     assert_eq!(gone, json!("undefined"));
@@ -232,17 +227,12 @@ async fn without_workers_the_page_reads_by_itself() -> Result<()> {
 #[tokio::test]
 async fn a_pass_that_cannot_be_kept_is_not_lost() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let source = "
         Object.defineProperty(window, 'indexedDB', {
             get() { throw new DOMException('Access is denied.', 'SecurityError') },
         });";
-    phone
-        .cdp(
-            "Page.addScriptToEvaluateOnNewDocument",
-            json!({ "source": source }),
-        )
-        .await?;
+    phone.before_pages(source).await?;
     phone.save_cars(&[demo::nettle()], "log").await?;
     read(phone, &Files::new()?, "refused.csv", Recipe::FALLS).await?;
     tap_words(phone, "Keep this pass").await?;
@@ -267,7 +257,7 @@ async fn a_pass_that_cannot_be_kept_is_not_lost() -> Result<()> {
 #[tokio::test]
 async fn four_readings_by_hand() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.tap("main a.door").await?;
     phone.wait_text("main", "Choose a log").await?;
     tap_words_in(phone, "No logger").await?;

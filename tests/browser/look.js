@@ -104,7 +104,10 @@ const overflowing = () => {
   const root = document.documentElement;
   const found = [];
   if (root.scrollWidth > root.clientWidth) {
-    found.push(`the page is ${root.scrollWidth} wide on a screen of ${root.clientWidth}`);
+    const right = (element) => element.getBoundingClientRect().right;
+    // The widest, and of those the innermost.
+    const [far] = [...document.querySelectorAll("main *, header *, footer *")].reverse().sort((a, b) => right(b) - right(a));
+    found.push(`the page is ${root.scrollWidth} wide on a screen of ${root.clientWidth}, by ${far && name(far)}`);
   }
   const cuts = (style) => /hidden|clip/.test(style.overflowX);
   const scrolls = (style) => /auto|scroll/.test(style.overflowX);
@@ -112,7 +115,8 @@ const overflowing = () => {
     let room = { left: 0, right: root.clientWidth };
     for (let at = element; at && at !== root; at = at.parentElement) {
       const style = getComputedStyle(at);
-      if (scrolls(style)) { room = { left: -Infinity, right: Infinity }; break; }
+      // What is clipped away whole is there to be heard.
+      if (scrolls(style) || style.clipPath === "inset(50%)") { room = { left: -Infinity, right: Infinity }; break; }
       if (cuts(style)) {
         const box = at.getBoundingClientRect();
         room = { left: Math.max(room.left, box.left), right: Math.min(room.right, box.right) };
@@ -143,7 +147,9 @@ const broken = () => {
         const range = document.createRange();
         range.setStart(node, match.index);
         range.setEnd(node, match.index + match[0].length);
-        const lines = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+        // WebKit adds an empty box at the end of the line before.
+        const boxes = [...range.getClientRects()].filter((box) => box.width > 0);
+        const lines = new Set(boxes.map((box) => Math.round(box.top)));
         if (lines.size > 1) found.push(`${match[0]}: ${name(element)}`);
       }
     }
@@ -180,6 +186,38 @@ const unnamed = () =>
   [...document.querySelectorAll("main input, main select, main textarea")]
     .filter((element) => shown(element) && !element.labels?.length && !element.ariaLabel)
     .map(name);
+
+// Figures of which a later part stands further left than an earlier one.
+const backwards = () => {
+  const found = [];
+  for (const { element } of texts()) {
+    for (const node of element.childNodes) {
+      if (node.nodeType !== Node.TEXT_NODE) continue;
+      for (const { 0: figure, index } of node.data.matchAll(
+        /[-\u2212]?\d[\d.,]*( \d+\/\d+)?(\u00a0| )?(rpm|in|mm|V|A|Hz|lbf|N|s|min|%|\u00b0[CF])?\b/g)) {
+        const place = (at) => {
+          const range = document.createRange();
+          range.setStart(node, at);
+          range.setEnd(node, at + 1);
+          return range.getBoundingClientRect();
+        };
+        const [first, last] = [place(index), place(index + figure.trimEnd().length - 1)];
+        const oneLine = Math.abs(first.top - last.top) < 4;
+        if (oneLine && first.width && last.left < first.left - 1) found.push(`${figure}: ${name(element)}`);
+      }
+    }
+  }
+  return found;
+};
+
+// What stays in sight while the page scrolls may take half of the screen at most.
+const crowded = () => {
+  const fixed = [...document.querySelectorAll("header, .verdict-slot, .foot, :not(.foot) > .undo, .foot:has(.undo) .undo, .thumb")].filter((element) =>
+    shown(element) && /sticky|fixed/.test(getComputedStyle(element).position));
+  const taken = fixed.reduce((sum, element) => sum + element.getBoundingClientRect().height, 0);
+  return taken > innerHeight / 2 && !document.querySelector(".pad, dialog[open]")
+    ? [`${Math.round(taken)} of ${innerHeight} px stay`] : [];
+};
 
 const colorsOfTheme = () =>
   ["--ground", "--panel", "--ink", "--quiet", "--on-car", "--try"]

@@ -75,7 +75,7 @@ const COSTS: &str = "What the lowest voltage costs";
 #[tokio::test]
 async fn both_pulleys_get_a_verdict_tables_and_the_chart_in_words() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let (on_car, to_try) = words(phone).await?;
     assert_eq!((on_car.as_str(), to_try.as_str()), ("TOO CLOSE", "HOLDS"));
     let said = "return document.querySelector('canvas').getAttribute('aria-label')";
@@ -96,7 +96,7 @@ async fn both_pulleys_get_a_verdict_tables_and_the_chart_in_words() -> Result<()
 #[tokio::test]
 async fn the_readout_moves_by_its_buttons_and_back() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     words(phone).await?;
     let seconds = async || -> Result<f64> {
         let at = phone.text(".readings-at").await?;
@@ -132,7 +132,7 @@ async fn the_readout_moves_by_its_buttons_and_back() -> Result<()> {
 async fn a_cleared_elapsed_time_is_asked_for_and_all_else_is_kept() -> Result<()> {
     let car = demo::nettle();
     let visit = Visit::with(std::slice::from_ref(&car), "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     words(phone).await?;
     phone.retype("#elapsed", "").await?;
     phone.wait_text("main", "Needed: elapsed time").await?;
@@ -155,7 +155,7 @@ async fn a_cleared_elapsed_time_is_asked_for_and_all_else_is_kept() -> Result<()
 #[tokio::test]
 async fn an_absurd_trap_speed_is_told_and_stays_as_it_was_typed() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     words(phone).await?;
     // No car: out of all range, beside the field; the answers are those from before.
     phone.retype("#trap", "10,000 mph").await?;
@@ -183,7 +183,7 @@ async fn an_absurd_trap_speed_is_told_and_stays_as_it_was_typed() -> Result<()> 
 #[tokio::test]
 async fn a_quarter_mile_laps_and_typed_points_each_give_a_pass() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     words(phone).await?;
     pick(phone, "course", "Quarter mile").await?;
     phone.retype("#elapsed", "10.40").await?;
@@ -232,7 +232,7 @@ async fn a_quarter_mile_laps_and_typed_points_each_give_a_pass() -> Result<()> {
 #[tokio::test]
 async fn a_missed_shift_changes_the_figures_while_it_is_looked_at() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     words(phone).await?;
     let clean = rows(phone, MOMENTS).await?;
     let over = phone.text("main").await?;
@@ -269,7 +269,7 @@ async fn a_missed_shift_changes_the_figures_while_it_is_looked_at() -> Result<()
 #[tokio::test]
 async fn the_persons_own_devices_change_what_the_voltage_costs() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     words(phone).await?;
     open_all(phone).await?;
     let typical = rows(phone, COSTS).await?;

@@ -32,7 +32,7 @@ async fn the_pass_shows_what_the_core_finds() -> Result<()> {
     let car = demo::nettle();
     let study = Study::new(&car).ok().context("no study")?;
     let mut visit = Visit::with(std::slice::from_ref(&car), "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(&word(ON_CAR), "TOO CLOSE").await?;
     phone.wait_text(&word(TO_TRY), "HOLDS").await?;
     let pass = PassStudy::new(&car, &study.tolerances, &study.on_car)?;
@@ -50,8 +50,8 @@ async fn the_pass_shows_what_the_core_finds() -> Result<()> {
     // With no signal it is all there again.
     visit.lose_signal()?;
     let visit = visit.start_cold().await?;
-    visit.chromium.go("pass").await?;
-    visit.chromium.wait_text(&word(TO_TRY), "HOLDS").await?;
+    visit.device.go("pass").await?;
+    visit.device.wait_text(&word(TO_TRY), "HOLDS").await?;
     visit.end().await
 }
 
@@ -60,7 +60,7 @@ async fn what_is_missing_of_a_pass_is_asked_for_and_nothing_typed_is_lost() -> R
     let mut car = demo::nettle();
     car.course = Course::default();
     let visit = Visit::with(&[car], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text("main", "Needed: elapsed time").await?;
     phone.retype("#elapsed", "6.60").await?;
     phone.wait_text("main", "Needed: trap speed").await?;
@@ -87,7 +87,7 @@ async fn laps_points_and_a_missed_shift_are_passes_too() -> Result<()> {
     points.name = "Points".to_owned();
     points.course.kind = CourseKind::Points;
     let visit = Visit::with(&[demo::nettle(), demo::tansy(), points], "pass").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(&word(TO_TRY), "HOLDS").await?;
     let clean = phone.text("main .table").await?;
     let pick = "const one = document.getElementById(arguments[0]); one.value = arguments[1];
@@ -117,7 +117,7 @@ async fn laps_points_and_a_missed_shift_are_passes_too() -> Result<()> {
 async fn the_day_lasts_or_says_when_it_ends_and_what_saves_it() -> Result<()> {
     let cars = [demo::nettle(), cars::runs_out()];
     let visit = Visit::with(&cars, "day").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(&word(ON_CAR), "LASTS").await?;
     phone.wait_text(&word(TO_TRY), "LASTS").await?;
     phone.wait_text("main", "With a dead alternator").await?;
@@ -151,7 +151,7 @@ async fn the_day_lasts_or_says_when_it_ends_and_what_saves_it() -> Result<()> {
 #[tokio::test]
 async fn a_reading_anchors_the_rest_of_the_day() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "day").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(&word(ON_CAR), "LASTS").await?;
     let charge = |round: usize| format!(".table tbody tr:nth-child({round}) td:nth-child(2)");
     let (second, fourth) = (phone.text(&charge(2)).await?, phone.text(&charge(4)).await?);
@@ -186,7 +186,7 @@ async fn set_points_that_do_not_suit_the_battery_are_told() -> Result<()> {
     lithium.battery.cells = None;
     lithium.alternator.set_point = Some(volts(14.9));
     let visit = Visit::with(&[sixteen, lithium], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
         .wait_text("main", "cannot charge this battery")
         .await?;

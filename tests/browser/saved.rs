@@ -62,7 +62,7 @@ fn spoiled() -> Result<Vec<(&'static str, String)>> {
 #[tokio::test]
 async fn profiles_that_cannot_be_read_are_set_aside_untouched() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let other = record(&cars::holds())?;
     let spoiled = spoiled()?;
     let put = "localStorage.setItem('laneside.car.' + arguments[0], arguments[1])";
@@ -126,7 +126,7 @@ async fn profiles_that_cannot_be_read_are_set_aside_untouched() -> Result<()> {
 #[tokio::test]
 async fn odd_drafts_harm_nothing() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let mut record: Value = serde_json::from_str(&stored(phone, &car_key(1)).await?)?;
     record["drafts"] = json!([
         ["no-such-field", "1"],
@@ -150,7 +150,7 @@ async fn odd_drafts_harm_nothing() -> Result<()> {
 #[tokio::test]
 async fn cars_are_copied_renamed_deleted_and_taken_back() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let two = ["Nettle".to_owned(), "Holds".to_owned()];
     assert_eq!(listed(phone).await?, (two.to_vec(), "Nettle".to_owned()));
 
@@ -210,7 +210,7 @@ async fn cars_are_copied_renamed_deleted_and_taken_back() -> Result<()> {
 #[tokio::test]
 async fn units_belong_to_the_car() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let car = phone.saved_car(1).await?;
     assert_eq!(phone.value("#fitted").await?, "2 1/4 in");
     let verdict = phone.text(&format!("{ON_CAR} .verdict .figure")).await?;
@@ -267,7 +267,7 @@ async fn units_belong_to_the_car() -> Result<()> {
 #[tokio::test]
 async fn a_full_phone_is_told() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let fill = "
         let text = 'x'.repeat(1 << 22);
         for (let at = 0; text.length; at += 1) {

@@ -13,14 +13,15 @@ const TRAP: &str = "
     const module = new WebAssembly.Module(new Uint8Array([
         0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0, 7, 5, 1, 1, 102, 0, 0, 10, 5, 1, 3, 0, 0, 11,
     ]));
-    const { f } = new WebAssembly.Instance(module).exports;
-    if (arguments[0]) Promise.resolve().then(f); else setTimeout(f);";
+    const { f } = new WebAssembly.Instance(module).exports;";
+const IN_PROMISE: &str = "Promise.resolve().then(f);";
+const IN_CALL: &str = "setTimeout(f);";
 
 #[tokio::test]
 async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
     for in_promise in [false, true] {
         let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
-        let phone = &visit.chromium;
+        let phone = &visit.device;
         phone.retype("#fitted", "2 1/2").await?;
         let before = phone.stored(&car_key(1)).await?;
         // Past the start.
@@ -30,7 +31,8 @@ async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
             const real = URL.createObjectURL;
             URL.createObjectURL = (blob) => { blob.text().then((text) => window.saved = text); return real(blob) };";
         phone.script(catch, vec![]).await?;
-        phone.script(TRAP, vec![json!(in_promise)]).await?;
+        let call = if in_promise { IN_PROMISE } else { IN_CALL };
+        phone.in_page(&format!("{TRAP}{call}")).await?;
         phone.wait_text(".stopped", "Your cars are saved").await?;
         phone.screenshot("stopped").await?;
         // Nothing beneath can be tapped any more.
@@ -65,7 +67,7 @@ async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
         assert_eq!(phone.stored(&car_key(1)).await?, before);
         assert_eq!(phone.value("#fitted").await?, "2 1/2 in");
         // The console tells of the trap, as it must.
-        phone.console().await?;
+        phone.complaints().await?;
         visit.end().await?;
     }
     Ok(())
@@ -75,9 +77,9 @@ async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
 #[tokio::test]
 async fn it_starts_with_no_car_open() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     tokio::time::sleep(std::time::Duration::from_millis(1_500)).await;
-    phone.script(TRAP, vec![json!(false)]).await?;
+    phone.in_page(&format!("{TRAP}{IN_CALL}")).await?;
     phone.tap(".stopped .button:nth-of-type(3)").await?;
     phone.wait_gone(".stopped").await?;
     phone.wait_for(".cars li").await?;
@@ -86,6 +88,6 @@ async fn it_starts_with_no_car_open() -> Result<()> {
     assert_eq!(phone.saved_car(1).await?, as_saved(&cars::over())?);
     phone.tap(".cars li:nth-child(2) button").await?;
     phone.wait_text(".car-name", "Holds").await?;
-    phone.console().await?;
+    phone.complaints().await?;
     visit.end().await
 }

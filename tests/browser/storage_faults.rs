@@ -4,7 +4,7 @@ use anyhow::{Context, Result};
 use laneside_core::car::Car;
 use laneside_core::quantity::InLength;
 use laneside_tests::browser::app::{car_key, record};
-use laneside_tests::browser::{Browser, Screen};
+use laneside_tests::browser::{Ability, Browser, Screen};
 use laneside_tests::cars;
 use serde_json::{Value, json};
 
@@ -84,7 +84,7 @@ async fn put(phone: &Browser, key: &str, text: &str) -> Result<()> {
 #[tokio::test]
 async fn a_change_that_finds_no_room_is_kept_as_a_spare_copy() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.script(FILL, vec![]).await?;
     let name = "Nettle, with a much longer name than it had before";
     phone.retype("#name", name).await?;
@@ -92,7 +92,7 @@ async fn a_change_that_finds_no_room_is_kept_as_a_spare_copy() -> Result<()> {
     spare_holds(phone, 1, name).await?;
     // Still full at the next start: the change is there, and the caution too.
     let visit = visit.start_cold().await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(".car-name", name).await?;
     phone.wait_text(CAUTION, "A spare copy is kept").await?;
     // With room again, the next save is an ordinary one.
@@ -108,12 +108,16 @@ async fn a_change_that_finds_no_room_is_kept_as_a_spare_copy() -> Result<()> {
 
 #[tokio::test]
 async fn a_phone_with_no_room_at_all_says_that_nothing_is_kept() -> Result<()> {
+    needs!(Ability::Quota);
     let visit = Visit::with(&[cars::over()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.script(FILL, vec![]).await?;
     let origin = visit.url.trim_end_matches('/');
     let none = json!({ "origin": origin, "quotaSize": 1 });
-    phone.cdp("Storage.overrideQuotaForOrigin", none).await?;
+    phone
+        .as_chromium()?
+        .cdp("Storage.overrideQuotaForOrigin", none)
+        .await?;
     let before = phone.saved_car(1).await?;
     let name = "Nettle, with a much longer name than it had before";
     phone.retype("#name", name).await?;
@@ -129,7 +133,10 @@ async fn a_phone_with_no_room_at_all_says_that_nothing_is_kept() -> Result<()> {
         name
     );
     let origin = json!({ "origin": origin });
-    phone.cdp("Storage.overrideQuotaForOrigin", origin).await?;
+    phone
+        .as_chromium()?
+        .cdp("Storage.overrideQuotaForOrigin", origin)
+        .await?;
     phone
         .retype("#name", "Nettle, with a longer name than it had before")
         .await?;
@@ -140,8 +147,8 @@ async fn a_phone_with_no_room_at_all_says_that_nothing_is_kept() -> Result<()> {
 #[tokio::test]
 async fn with_its_storage_switched_off_cars_live_in_the_database() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
-    phone.run_first(NO_STORAGE).await?;
+    let phone = &visit.device;
+    phone.before_pages(NO_STORAGE).await?;
     phone.reload().await?;
     phone.go("cars").await?;
     phone.tap("main .door-button").await?;
@@ -160,9 +167,9 @@ async fn with_its_storage_switched_off_cars_live_in_the_database() -> Result<()>
 #[tokio::test]
 async fn with_everything_switched_off_it_answers_and_says_so() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
-        .run_first(&format!("{NO_STORAGE} {NO_DATABASE}"))
+        .before_pages(&format!("{NO_STORAGE} {NO_DATABASE}"))
         .await?;
     phone.reload().await?;
     phone.go("cars").await?;
@@ -187,7 +194,7 @@ async fn a_browser_killed_while_typing_loses_nothing() -> Result<()> {
         .into_iter()
         .enumerate()
     {
-        let phone = &visit.chromium;
+        let phone = &visit.device;
         phone.go("pulleys").await?;
         phone.retype("#fitted", text).await?;
         let mm = format!("{:.1}", inches * 25.4);
@@ -195,7 +202,7 @@ async fn a_browser_killed_while_typing_loses_nothing() -> Result<()> {
         let typed = phone.stored(&car_key(1)).await?;
         // Not one more round trip to the page: it ends here.
         visit = visit.killed().await?;
-        let phone = &visit.chromium;
+        let phone = &visit.device;
         phone.go("pulleys").await?;
         phone.wait_for("#fitted").await?;
         let shown = format!("return document.querySelector('#fitted').value === '{text} in'");
@@ -215,7 +222,7 @@ async fn a_browser_killed_while_typing_loses_nothing() -> Result<()> {
 #[tokio::test]
 async fn a_torn_entry_gives_way_to_the_save_before() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.retype("#fitted", "2 1/2").await?;
     let good = phone.stored(&car_key(1)).await?.context("no car")?;
     // One key more: one save more.
@@ -230,7 +237,7 @@ async fn a_torn_entry_gives_way_to_the_save_before() -> Result<()> {
         .ok();
     let torn = &newest[..newest.len() / 2];
     put(phone, &car_key(1), torn).await?;
-    phone.run_first(NO_DATABASE).await?;
+    phone.before_pages(NO_DATABASE).await?;
     phone.reload().await?;
     phone
         .wait_text(NOTICE, "The save before it is open")
@@ -252,7 +259,7 @@ async fn a_torn_entry_gives_way_to_the_save_before() -> Result<()> {
 #[tokio::test]
 async fn a_torn_entry_comes_back_whole_from_its_spare_copy() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.retype("#fitted", "2 1/2").await?;
     let newest = phone.stored(&car_key(1)).await?.context("no car")?;
     let stamp: Value = serde_json::from_str(&newest)?;
@@ -287,7 +294,7 @@ async fn a_torn_entry_comes_back_whole_from_its_spare_copy() -> Result<()> {
 #[tokio::test]
 async fn a_car_of_a_newer_version_waits_for_that_version() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let own = record(&cars::over())?;
     let newer = own.replace("\\\"version\\\": 1", "\\\"version\\\": 2");
     assert_ne!(own, newer);
@@ -330,7 +337,7 @@ async fn a_hundred_large_cars_fit_twice() -> Result<()> {
                 count += 1;
             }
         } catch { localStorage.clear(); return count }";
-    let count = visit.chromium.script(fill, vec![json!(largest)]).await?;
+    let count = visit.device.script(fill, vec![json!(largest)]).await?;
     println!("{count} cars of {} characters fit twice", largest.len());
     assert!(
         count.as_u64() >= Some(100),

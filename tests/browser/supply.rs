@@ -23,7 +23,7 @@ async fn said(phone: &Browser, part: &str, is_said: bool) -> Result<()> {
 #[tokio::test]
 async fn a_set_point_under_a_16_v_battery_cannot_charge_it() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     open_all(phone).await?;
     said(phone, "cannot charge this battery", false).await?;
     pick(phone, "cells", "8: 16 V").await?;
@@ -36,7 +36,7 @@ async fn a_set_point_under_a_16_v_battery_cannot_charge_it() -> Result<()> {
 #[tokio::test]
 async fn a_high_set_point_on_lithium_warns_of_its_management() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     open_all(phone).await?;
     pick(phone, "chemistry", "Lithium iron phosphate").await?;
     for (volts, warns) in [("14.4", false), ("14.9", true), ("14.2", false)] {
@@ -61,7 +61,7 @@ async fn drop(phone: &Browser) -> Result<f64> {
 #[tokio::test]
 async fn thicker_and_shorter_wires_lose_less() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text("main", "W lost at").await?;
     let four = drop(phone).await?;
     let follows = "

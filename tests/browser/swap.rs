@@ -1,12 +1,14 @@
 //! The page Swap: the job card from its making to its end, on screen and on paper, and the history.
 
+use std::io::Read;
+
 use anyhow::{Context, Result};
-use fantoccini::wd::PrintConfiguration;
+use flate2::read::ZlibDecoder;
 use laneside_core::car::history::Event;
 use laneside_core::car::swap::Task;
 use laneside_core::car::{Car, demo};
 use laneside_core::quantity::System;
-use laneside_tests::browser::Browser;
+use laneside_tests::browser::{Browser, Device};
 use serde_json::json;
 
 use crate::pass::{open_all, tap_words};
@@ -15,7 +17,7 @@ use crate::visit::Visit;
 /// A car whose card is made.
 async fn visit(car: &Car) -> Result<Visit> {
     let visit = Visit::with(std::slice::from_ref(car), "swap").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
         .wait_text("main .empty", "Swap makes a job card")
         .await?;
@@ -48,19 +50,39 @@ async fn saved(phone: &Browser) -> Result<Car> {
     phone.saved_car(1).await
 }
 
+/// Where the word stands.
+fn places<'a>(data: &'a [u8], word: &'a [u8]) -> impl Iterator<Item = usize> + 'a {
+    let windows = data.windows(word.len()).enumerate();
+    windows.filter_map(move |(at, one)| (one == word).then_some(at))
+}
+
 /// How many pages a print of this screen has, as the browser itself makes it.
-async fn pages(phone: &Browser) -> Result<usize> {
-    let pdf = phone.client().print(PrintConfiguration::default()).await?;
-    let text = String::from_utf8_lossy(&pdf);
-    let all = text.matches("/Type /Page").count();
-    Ok(all - text.matches("/Type /Pages").count())
+async fn pages(phone: &Device) -> Result<usize> {
+    // A4.
+    let pdf = phone.print(8.27, 11.69).await?;
+    // What tells of the pages may be packed (ISO 32000-1, 7.5.7).
+    let mut texts = vec![String::from_utf8_lossy(&pdf).into_owned()];
+    for start in places(&pdf, b"stream") {
+        let mut unpacked = Vec::new();
+        let packed = pdf[start + b"stream".len()..].trim_ascii_start();
+        if ZlibDecoder::new(packed).read_to_end(&mut unpacked).is_ok() {
+            texts.push(String::from_utf8_lossy(&unpacked).into_owned());
+        }
+    }
+    let count = |what: &str| {
+        texts
+            .iter()
+            .map(|text| text.matches(what).count())
+            .sum::<usize>()
+    };
+    Ok(count("/Type /Page") - count("/Type /Pages"))
 }
 
 #[tokio::test]
 async fn a_card_keeps_its_boxes_readings_and_notes_over_a_reload_and_without_signal() -> Result<()>
 {
     let mut visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(".job-what", "2 1/4 in off").await?;
     phone.wait_text(".job-what", "3 1/8 in on").await?;
     tick(phone, "Pulley 3 1/8").await?;
@@ -89,15 +111,15 @@ async fn a_card_keeps_its_boxes_readings_and_notes_over_a_reload_and_without_sig
     tick(phone, "Pulley 3 1/8").await?;
     visit.lose_signal()?;
     let visit = visit.start_cold().await?;
-    visit.chromium.go("swap").await?;
-    kept(&visit.chromium).await?;
+    visit.device.go("swap").await?;
+    kept(&visit.device).await?;
     visit.end().await
 }
 
 #[tokio::test]
 async fn a_reading_that_is_not_as_expected_says_what_it_points_to() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.retype("#card-volts-1", "12.3").await?;
     let reading = ".reading:has(#card-volts-1)";
     phone
@@ -121,7 +143,7 @@ async fn a_reading_that_is_not_as_expected_says_what_it_points_to() -> Result<()
 #[tokio::test]
 async fn a_text_that_is_no_reading_stays_with_its_error() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.retype("#card-volts-3", "140").await?;
     phone
         .wait_text("#card-volts-3-fault .found", "Found 140")
@@ -142,7 +164,7 @@ async fn a_text_that_is_no_reading_stays_with_its_error() -> Result<()> {
 #[tokio::test]
 async fn done_moves_the_pulley_writes_the_history_and_can_be_taken_back() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let before = saved(phone).await?;
     phone.retype("#card-volts-0", "13.8").await?;
     phone.tap(".done summary").await?;
@@ -181,7 +203,7 @@ async fn done_moves_the_pulley_writes_the_history_and_can_be_taken_back() -> Res
 #[tokio::test]
 async fn a_changed_car_is_told_and_the_card_made_anew_only_when_asked() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     tick(phone, "Safety glasses").await?;
     let expected = |car: &Car| car.swap.as_ref().map(|card| card.before.expected);
     let first = expected(&saved(phone).await?);
@@ -207,7 +229,7 @@ async fn the_card_prints_on_one_or_two_pages_in_either_light_and_units() -> Resu
         for mut car in demo::cars() {
             car.units = units;
             let visit = visit(&car).await?;
-            let phone = &visit.chromium;
+            let phone = &visit.device;
             let dress = "document.documentElement.dataset.theme = arguments[0]; return true";
             phone.script(dress, vec![json!(theme)]).await?;
             let count = pages(phone).await?;
@@ -221,7 +243,7 @@ async fn the_card_prints_on_one_or_two_pages_in_either_light_and_units() -> Resu
 #[tokio::test]
 async fn the_history_is_written_deleted_had_back_and_in_the_exported_car() -> Result<()> {
     let visit = Visit::with(&[demo::tansy()], "swap").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
         .wait_text(".history", "Nothing is written down yet")
         .await?;
@@ -259,7 +281,7 @@ async fn the_history_is_written_deleted_had_back_and_in_the_exported_car() -> Re
 #[tokio::test]
 async fn a_card_put_away_can_be_had_back_and_the_screen_is_told_of() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone
         .wait_until(
             "a word on the screen",
@@ -283,7 +305,7 @@ async fn a_card_put_away_can_be_had_back_and_the_screen_is_told_of() -> Result<(
 #[tokio::test]
 async fn a_car_without_an_answer_is_asked_for_its_entries() -> Result<()> {
     let visit = Visit::with(&[Car::new("Bare", System::Inch)], "swap").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text("main .empty", "Needed").await?;
     assert_eq!(phone.count("main .empty .button").await?, 1);
     visit.end().await

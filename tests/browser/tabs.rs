@@ -11,15 +11,12 @@ use crate::visit::Visit;
 const NOTICE: &str = ".verdict-slot .notice";
 
 async fn second(visit: &Visit, page: &str) -> Result<(WindowHandle, WindowHandle)> {
-    let client = visit.chromium.client();
+    let client = visit.device.client();
     let first = client.window().await?;
     let second = client.new_window(true).await?.handle;
     client.switch_to_window(second.clone()).await?;
-    visit
-        .chromium
-        .open(&format!("{}#/{page}", visit.url))
-        .await?;
-    visit.chromium.settle().await?;
+    visit.device.open(&format!("{}#/{page}", visit.url)).await?;
+    visit.device.settle().await?;
     Ok((first, second))
 }
 
@@ -32,7 +29,7 @@ async fn fitted_in(phone: &Browser, id: usize) -> Result<f64> {
 #[tokio::test]
 async fn a_window_takes_what_the_other_saved() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let (first, second) = second(&visit, "pulleys").await?;
     phone.retype("#fitted", "2 1/2").await?;
     phone.client().switch_to_window(first).await?;
@@ -58,10 +55,12 @@ async fn a_window_takes_what_the_other_saved() -> Result<()> {
 #[tokio::test]
 async fn two_windows_that_change_one_car_keep_both() -> Result<()> {
     let visit = Visit::with(&[cars::over()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     // The event comes late, as to a window that was put to sleep.
     phone
-        .run_first("addEventListener('storage', (event) => event.stopImmediatePropagation(), true)")
+        .before_pages(
+            "addEventListener('storage', (event) => event.stopImmediatePropagation(), true)",
+        )
         .await?;
     phone.reload().await?;
     let (first, _) = second(&visit, "pulleys").await?;
@@ -88,7 +87,7 @@ async fn two_windows_that_change_one_car_keep_both() -> Result<()> {
 #[tokio::test]
 async fn cars_come_and_go_in_the_other_window_too() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let (first, second) = second(&visit, "cars").await?;
     phone.tap(".actions button").await?;
     phone.wait_text(".car-name", "Nettle, copy").await?;

@@ -4,8 +4,7 @@ use std::time::Duration;
 
 use anyhow::Result;
 use laneside_tests::browser::app::car_key;
-use laneside_tests::browser::chromium::Profile;
-use laneside_tests::browser::{Browser, Chromium, Screen};
+use laneside_tests::browser::{Browser, Device, Profile, Screen};
 use laneside_tests::cars;
 use laneside_tests::server::Server;
 use serde_json::json;
@@ -45,7 +44,7 @@ pub async fn on_next(browser: &Browser) -> Result<bool> {
 /// One phone that has stored the current version, and a server that moves on to another.
 pub struct Phone {
     profile: Profile,
-    pub chromium: Chromium,
+    pub device: Device,
     pub url: String,
     /// The folder that the first server serves.
     _version: Version,
@@ -59,15 +58,15 @@ impl Phone {
     pub async fn with(version: Version) -> Result<(Self, Server)> {
         let server = Server::start(version.folder(), 0)?;
         let profile = Profile::new()?;
-        let chromium = Chromium::start(&profile, Screen::PHONE).await?;
+        let device = Device::start(&profile, Screen::PHONE).await?;
         let url = server.url();
-        chromium.open(&url).await?;
-        stored(&chromium).await?;
+        device.open(&url).await?;
+        stored(&device).await?;
         let keep = "localStorage.setItem('kept-by-test', 'a car')";
-        chromium.script(keep, vec![]).await?;
+        device.script(keep, vec![]).await?;
         let phone = Self {
             profile,
-            chromium,
+            device,
             url,
             _version: version,
         };
@@ -76,10 +75,10 @@ impl Phone {
 
     /// Switches the phone off and on.
     pub async fn restart(self) -> Result<Self> {
-        self.chromium.close().await?;
-        let chromium = Chromium::start(&self.profile, Screen::PHONE).await?;
-        chromium.open(&self.url).await?;
-        Ok(Self { chromium, ..self })
+        self.device.close().await?;
+        let device = Device::start(&self.profile, Screen::PHONE).await?;
+        device.open(&self.url).await?;
+        Ok(Self { device, ..self })
     }
 }
 
@@ -92,19 +91,19 @@ pub fn swap(server: Server, version: &Version) -> Result<Server> {
 #[tokio::test]
 async fn a_newer_version_is_offered_and_waits_to_be_accepted() -> Result<()> {
     let (phone, server) = Phone::with_current().await?;
-    let chromium = &phone.chromium;
+    let device = &phone.device;
     let next = Version::next()?;
     let server = swap(server, &next)?;
-    chromium
+    device
         .script(
             "addEventListener('laneside-update', () => window.offers = (window.offers ?? 0) + 1)",
             vec![],
         )
         .await?;
-    assert_eq!(look(chromium).await?, "installed");
-    chromium.wait_until("the offer", OFFERED, vec![]).await?;
+    assert_eq!(look(device).await?, "installed");
+    device.wait_until("the offer", OFFERED, vec![]).await?;
     assert_eq!(
-        chromium.script("return window.offers", vec![]).await?,
+        device.script("return window.offers", vec![]).await?,
         json!(1)
     );
 
@@ -119,39 +118,39 @@ async fn a_newer_version_is_offered_and_waits_to_be_accepted() -> Result<()> {
 
     // Not forced: not by waiting, not by loading the page again.
     tokio::time::sleep(Duration::from_secs(1)).await;
-    assert!(!on_next(chromium).await?);
-    chromium.reload().await?;
-    assert!(!on_next(chromium).await?);
-    chromium
+    assert!(!on_next(device).await?);
+    device.reload().await?;
+    assert!(!on_next(device).await?);
+    device
         .wait_until("the offer after a reload", OFFERED, vec![])
         .await?;
 
     // Accepted: the page loads again, once, in the next version.
-    chromium.script("window.before = true", vec![]).await?;
+    device.script("window.before = true", vec![]).await?;
     let accept = "dispatchEvent(new CustomEvent('laneside-accept-update'))";
-    chromium.script(accept, vec![]).await?;
+    device.script(accept, vec![]).await?;
     let moved = "return !window.before && document.querySelector(arguments[0]) !== null";
-    chromium
+    device
         .wait_until("the next version", moved, vec![json!(NEXT)])
         .await?;
-    chromium.script("window.before = true", vec![]).await?;
+    device.script("window.before = true", vec![]).await?;
     tokio::time::sleep(Duration::from_secs(1)).await;
-    let still = chromium.script("return window.before", vec![]).await?;
+    let still = device.script("return window.before", vec![]).await?;
     assert_eq!(still, json!(true), "it went on loading itself");
-    let kept = chromium
+    let kept = device
         .script("return localStorage.getItem('kept-by-test')", vec![])
         .await?;
     assert_eq!(kept, json!("a car"));
     // The version before goes once the next one has run well.
-    only_one_stored(chromium).await?;
+    only_one_stored(device).await?;
 
     server.stop();
     let phone = phone.restart().await?;
     assert!(
-        on_next(&phone.chromium).await?,
+        on_next(&phone.device).await?,
         "the next version starts without signal"
     );
-    phone.chromium.close().await
+    phone.device.close().await
 }
 
 /// Waits until no version but one is stored.
@@ -179,13 +178,13 @@ async fn copies_beside_each_other_keep_their_own_files() -> Result<()> {
     std::fs::write(host.path().join("index.html"), "the host's own page")?;
     let server = Server::start(host.path(), 0)?;
     let profile = Profile::new()?;
-    let chromium = Chromium::start(&profile, Screen::PHONE).await?;
+    let device = Device::start(&profile, Screen::PHONE).await?;
     for name in ["one/", "one-b/"] {
-        chromium.open(&format!("{}{name}", server.url())).await?;
-        stored(&chromium).await?;
+        device.open(&format!("{}{name}", server.url())).await?;
+        stored(&device).await?;
     }
     let keys = "caches.keys().then((names) => arguments[0](names.sort()))";
-    let names = chromium.script_later(keys, vec![]).await?;
+    let names = device.script_later(keys, vec![]).await?;
     let names: Vec<String> = serde_json::from_value(names)?;
     assert_eq!(names.len(), 2, "{names:?}");
     assert!(
@@ -194,96 +193,96 @@ async fn copies_beside_each_other_keep_their_own_files() -> Result<()> {
     );
     let first = format!("{}one/", server.url());
     server.stop();
-    chromium.open(&first).await?;
-    assert!(!on_next(&chromium).await?);
-    chromium.close().await
+    device.open(&first).await?;
+    assert!(!on_next(&device).await?);
+    device.close().await
 }
 
 /// Accepted on the bar that the person sees, with a car saved: the car is still there.
 #[tokio::test]
 async fn a_saved_car_outlives_an_update() -> Result<()> {
     let (phone, server) = Phone::with_current().await?;
-    let chromium = &phone.chromium;
+    let device = &phone.device;
     let mut car = cars::over();
     car.engine.limiter = None;
-    chromium.save_cars(&[cars::holds(), car], "car").await?;
+    device.save_cars(&[cars::holds(), car], "car").await?;
     // A text that was not taken is part of what is saved.
-    chromium.retype("#idle", "slow").await?;
-    chromium.wait_text("#idle-fault .found", "slow").await?;
-    let verdict = chromium.text(".strip-verdict").await?;
+    device.retype("#idle", "slow").await?;
+    device.wait_text("#idle-fault .found", "slow").await?;
+    let verdict = device.text(".strip-verdict").await?;
     let keys = [car_key(1), car_key(2)];
     let before = [
-        chromium.stored(&keys[0]).await?,
-        chromium.stored(&keys[1]).await?,
+        device.stored(&keys[0]).await?,
+        device.stored(&keys[1]).await?,
     ];
     let next = Version::next()?;
     let server = swap(server, &next)?;
-    assert_eq!(look(chromium).await?, "installed");
-    chromium.tap(".offer .button").await?;
+    assert_eq!(look(device).await?, "installed");
+    device.tap(".offer .button").await?;
     let moved = "return document.querySelector(arguments[0]) !== null";
-    chromium
+    device
         .wait_until("the next version", moved, vec![json!(NEXT)])
         .await?;
     server.stop();
     let phone = phone.restart().await?;
-    let chromium = &phone.chromium;
-    assert!(on_next(chromium).await?);
+    let device = &phone.device;
+    assert!(on_next(device).await?);
     for (key, before) in keys.iter().zip(before) {
         assert!(before.is_some());
-        assert_eq!(chromium.stored(key).await?, before, "{key}");
+        assert_eq!(device.stored(key).await?, before, "{key}");
     }
-    chromium.go("car").await?;
-    chromium.wait_text(".car-name", "Holds").await?;
-    assert_eq!(chromium.text(".strip-verdict").await?, verdict);
-    chromium.wait_text("#idle-fault .found", "slow").await?;
-    assert_eq!(chromium.value("#idle").await?, "slow");
-    phone.chromium.close().await
+    device.go("car").await?;
+    device.wait_text(".car-name", "Holds").await?;
+    assert_eq!(device.text(".strip-verdict").await?, verdict);
+    device.wait_text("#idle-fault .found", "slow").await?;
+    assert_eq!(device.value("#idle").await?, "slow");
+    phone.device.close().await
 }
 
 /// A second tab is not torn away from its version, nor from that version's files.
 #[tokio::test]
 async fn another_tab_keeps_its_version_until_it_is_accepted_there() -> Result<()> {
     let (phone, server) = Phone::with_current().await?;
-    let client = phone.chromium.client();
+    let client = phone.device.client();
     let first = client.window().await?;
     let second = client.new_window(true).await?;
     client.switch_to_window(second.handle.clone()).await?;
-    phone.chromium.open(&phone.url).await?;
+    phone.device.open(&phone.url).await?;
     phone
-        .chromium
+        .device
         .script("window.untouched = true", vec![])
         .await?;
     client.switch_to_window(first).await?;
 
     let next = Version::next()?;
     let server = swap(server, &next)?;
-    assert_eq!(look(&phone.chromium).await?, "installed");
+    assert_eq!(look(&phone.device).await?, "installed");
     let accept = "dispatchEvent(new CustomEvent('laneside-accept-update'))";
-    phone.chromium.script(accept, vec![]).await?;
+    phone.device.script(accept, vec![]).await?;
     let moved = "return document.querySelector(arguments[0]) !== null";
     phone
-        .chromium
+        .device
         .wait_until("the next version", moved, vec![json!(NEXT)])
         .await?;
 
     client.switch_to_window(second.handle).await?;
-    assert!(!on_next(&phone.chromium).await?);
+    assert!(!on_next(&phone.device).await?);
     let untouched = phone
-        .chromium
+        .device
         .script("return window.untouched", vec![])
         .await?;
     assert_eq!(untouched, json!(true), "the second tab was loaded again");
     phone
-        .chromium
+        .device
         .wait_until("the offer there too", OFFERED, vec![])
         .await?;
     server.stop();
-    phone.chromium.script(accept, vec![]).await?;
+    phone.device.script(accept, vec![]).await?;
     phone
-        .chromium
+        .device
         .wait_until("the next version", moved, vec![json!(NEXT)])
         .await?;
-    phone.chromium.close().await
+    phone.device.close().await
 }
 
 /// Whatever goes wrong with the download, the phone keeps the version it has, whole.
@@ -291,23 +290,23 @@ async fn stays_whole(next: Version, break_it: impl FnOnce(&Version) -> Result<()
     let (phone, server) = Phone::with_current().await?;
     break_it(&next)?;
     let server = swap(server, &next)?;
-    assert_eq!(look(&phone.chromium).await?, "redundant");
+    assert_eq!(look(&phone.device).await?, "redundant");
     assert!(
         server
             .requests()
             .iter()
             .any(|path| path == "/service-worker.js")
     );
-    let offered = phone.chromium.script(OFFERED, vec![]).await?;
+    let offered = phone.device.script(OFFERED, vec![]).await?;
     assert_eq!(offered, json!(false));
-    phone.chromium.reload().await?;
-    assert!(!on_next(&phone.chromium).await?);
+    phone.device.reload().await?;
+    assert!(!on_next(&phone.device).await?);
 
     server.stop();
     let phone = phone.restart().await?;
-    assert!(!on_next(&phone.chromium).await?);
+    assert!(!on_next(&phone.device).await?);
     let waiting = phone
-        .chromium
+        .device
         .script_later(
             "navigator.serviceWorker.getRegistration()
                 .then((registration) => arguments[0](registration.waiting === null))",
@@ -320,9 +319,9 @@ async fn stays_whole(next: Version, break_it: impl FnOnce(&Version) -> Result<()
     next.finish()?;
     let port = url_port(&phone.url)?;
     let server = Server::start(next.folder(), port)?;
-    assert_eq!(look(&phone.chromium).await?, "installed");
+    assert_eq!(look(&phone.device).await?, "installed");
     server.stop();
-    phone.chromium.close().await
+    phone.device.close().await
 }
 
 pub fn url_port(url: &str) -> Result<u16> {

@@ -13,7 +13,7 @@ use crate::visit::{ON_CAR, TO_TRY, Visit};
 /// Opens the car on the page Pulleys; checks the form and the word of the verdict on it.
 async fn opened(car: Car, form: &str, word: &str) -> Result<Visit> {
     let visit = Visit::with(&[car], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let verdict = format!("{ON_CAR} .verdict.status-{form}");
     phone.wait_text(&format!("{verdict} .word"), word).await?;
     phone.wait_text(".strip-verdict .word", word).await?;
@@ -29,29 +29,29 @@ async fn opened(car: Car, form: &str, word: &str) -> Result<Visit> {
 #[tokio::test]
 async fn over() -> Result<()> {
     let visit = opened(cars::over(), "over", "OVER").await?;
-    visit.chromium.wait_text(ON_CAR, "(limit assumed)").await?;
+    visit.device.wait_text(ON_CAR, "(limit assumed)").await?;
     visit.end().await
 }
 
 #[tokio::test]
 async fn holds() -> Result<()> {
     let visit = opened(cars::holds(), "holds", "HOLDS").await?;
-    assert_eq!(visit.chromium.count(".questions").await?, 0);
-    assert_eq!(visit.chromium.count("#ways-out").await?, 0);
+    assert_eq!(visit.device.count(".questions").await?, 0);
+    assert_eq!(visit.device.count("#ways-out").await?, 0);
     visit.end().await
 }
 
 #[tokio::test]
 async fn short_at_idle() -> Result<()> {
     let visit = opened(cars::short_at_idle(), "short", "SHORT AT IDLE").await?;
-    visit.chromium.wait_text(ON_CAR, "Breaks even at").await?;
+    visit.device.wait_text(ON_CAR, "Breaks even at").await?;
     visit.end().await
 }
 
 #[tokio::test]
 async fn too_close_to_call_is_settled_by_one_tap() -> Result<()> {
     let visit = opened(cars::too_close(), "close", "TOO CLOSE TO CALL").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let before = phone.taps();
     phone.tap("#ask-fan .option:first-child").await?;
     assert_eq!(phone.taps() - before, 1);
@@ -69,7 +69,7 @@ async fn no_size_does_both_has_ways_out_that_cure_it() -> Result<()> {
     let mut way = 0;
     while way < ways {
         let visit = Visit::with(&[cars::no_size()], "pulleys").await?;
-        let phone = &visit.chromium;
+        let phone = &visit.device;
         phone
             .wait_text(&format!("{none} .word"), "NO SIZE DOES BOTH")
             .await?;
@@ -108,7 +108,7 @@ async fn a_way_out_is_tried_on_the_car_as_it_stands() -> Result<()> {
     let mut car = cars::no_size();
     car.name = "Under test".to_owned();
     let visit = Visit::with(&[car.clone()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let typed = car.engine.idle.context("no idle")?.rpm() + 20.0;
     phone.retype("#idle", &format!("{typed:.0}")).await?;
     phone.go("pulleys").await?;
@@ -156,7 +156,7 @@ async fn no_link_is_dead() -> Result<()> {
     let [nettle, tansy] = demo::cars();
     let all = [nettle, tansy, typical, speeds, cars::no_size()];
     let visit = Visit::with(&all, "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let mut followed = 0;
     for place in 1..=all.len() {
         phone.go("cars").await?;
@@ -191,7 +191,7 @@ async fn a_crank_pulley_to_try_is_told() -> Result<()> {
     let mut car = cars::over();
     car.drive.tried_crank = Some(Pulley::called(inch(5.0)));
     let visit = Visit::with(&[car], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     for place in [
         &format!("{TO_TRY} .stepper-label"),
         &format!("{TO_TRY} .verdict"),
@@ -223,7 +223,7 @@ async fn the_stepper_comes_back_to_what_was_measured() -> Result<()> {
     };
     car.drive.fitted = Some(measured);
     let visit = Visit::with(&[car], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let step = |side: &str| format!("{ON_CAR} .step:{side}-child");
     for _ in 0..2 {
         phone.tap(&step("last")).await?;
@@ -250,7 +250,7 @@ async fn the_stepper_comes_back_to_what_was_measured() -> Result<()> {
 #[tokio::test]
 async fn a_speed_marked_on_the_pulley_to_try_counts() -> Result<()> {
     let visit = Visit::with(&[cars::holds()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.tap(&format!("{TO_TRY} summary")).await?;
     phone.retype("#tried-rating", "9,000").await?;
     phone

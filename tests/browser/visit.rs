@@ -2,12 +2,9 @@
 
 use anyhow::{Context, Result};
 use laneside_core::car::Car;
-use laneside_tests::browser::chromium::Profile;
-use laneside_tests::browser::{Chromium, Screen, built_app};
+use laneside_tests::browser::{Device, Profile, Screen, built_app};
 use laneside_tests::server::Server;
 use std::path::Path;
-
-use crate::offline::complaints;
 
 /// The board of the pulley on the car, on the page Pulleys.
 pub const ON_CAR: &str = ".pair > :nth-child(1)";
@@ -16,12 +13,12 @@ pub const TO_TRY: &str = ".pair > :nth-child(2)";
 
 /// The phone, the server that it reached, and the page that is open.
 pub struct Visit {
-    pub chromium: Chromium,
+    pub device: Device,
     pub url: String,
     profile: Profile,
     server: Option<Server>,
     screen: Screen,
-    /// Sizes are typed in inches where American English is spoken.
+    /// The language of its person.
     speaks: String,
 }
 
@@ -36,23 +33,22 @@ impl Visit {
         let server = Server::start(folder, 0)?;
         let url = server.url();
         let profile = Profile::new()?;
-        let speaks = format!("--accept-lang={language}");
-        let chromium = Chromium::start_with(&profile, screen, &[&speaks]).await?;
-        chromium.open(&url).await?;
+        let device = Device::speaking(&profile, screen, language).await?;
+        device.open(&url).await?;
         Ok(Self {
-            chromium,
+            device,
             url,
             profile,
             server: Some(server),
             screen,
-            speaks,
+            speaks: language.to_owned(),
         })
     }
 
     /// One with cars saved, the first of them open.
     pub async fn with(cars: &[Car], page: &str) -> Result<Self> {
         let visit = Self::first(Screen::PHONE).await?;
-        visit.chromium.save_cars(cars, page).await?;
+        visit.device.save_cars(cars, page).await?;
         Ok(visit)
     }
 
@@ -65,29 +61,29 @@ impl Visit {
 
     /// Switches the phone off and on again, and opens the app.
     pub async fn start_cold(self) -> Result<Self> {
-        self.chromium.close().await?;
-        let chromium = Chromium::start_with(&self.profile, self.screen, &[&self.speaks]).await?;
-        chromium.open(&self.url).await?;
-        Ok(Self { chromium, ..self })
+        self.device.close().await?;
+        let device = Device::speaking(&self.profile, self.screen, &self.speaks).await?;
+        device.open(&self.url).await?;
+        Ok(Self { device, ..self })
     }
 
     /// Kills the browser, starts it again, and opens the app.
     pub async fn killed(self) -> Result<Self> {
-        self.chromium.kill(&self.profile).await?;
-        let chromium = Chromium::start_with(&self.profile, self.screen, &[&self.speaks]).await?;
-        chromium.open(&self.url).await?;
-        Ok(Self { chromium, ..self })
+        self.device.kill(&self.profile).await?;
+        let device = Device::speaking(&self.profile, self.screen, &self.speaks).await?;
+        device.open(&self.url).await?;
+        Ok(Self { device, ..self })
     }
 
     /// Closes the browser; fails if anything went wrong in the page since the console was last read.
     pub async fn end(self) -> Result<()> {
-        let console = self.chromium.console().await?;
-        let told: Vec<_> = complaints(&console)
+        let told = self.device.complaints().await?;
+        let told: Vec<_> = told
             .into_iter()
             // Without signal the look for a newer version fails, as it must.
             .filter(|line| self.server.is_some() || !line.contains("service-worker.js"))
             .collect();
         assert!(told.is_empty(), "{told:#?}");
-        self.chromium.close().await
+        self.device.close().await
     }
 }

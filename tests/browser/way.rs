@@ -19,7 +19,7 @@ async fn is_at(phone: &Browser, id: &str) -> Result<()> {
 #[tokio::test]
 async fn what_is_missing_is_said_and_led_to() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(STRIP, "OVER").await?;
     // Two figures, of which one is known.
     let pick = "const by = document.getElementById('rating-by'); by.selectedIndex = 1; \
@@ -50,7 +50,7 @@ async fn what_is_missing_is_said_and_led_to() -> Result<()> {
 #[tokio::test]
 async fn next_passes_over_what_is_closed_and_ends_after_the_last() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "car").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     let load = Field::LoadCurrent(0).key();
     phone.go(&format!("car/{load}")).await?;
     is_at(phone, &load).await?;
@@ -67,7 +67,7 @@ async fn next_passes_over_what_is_closed_and_ends_after_the_last() -> Result<()>
 #[tokio::test]
 async fn next_does_not_go_round_an_empty_board() -> Result<()> {
     let visit = Visit::first(Screen::PHONE).await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.tap("main a.door + a.door").await?;
     for field in [
         Field::Crank,
@@ -87,7 +87,7 @@ async fn next_does_not_go_round_an_empty_board() -> Result<()> {
 #[tokio::test]
 async fn mend_opens_the_pad_on_the_field_each_time() -> Result<()> {
     let visit = Visit::with(&[demo::nettle()], "pulleys").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.retype("#tried", "2m").await?;
     phone
         .wait_text("#tried-fault", "\"2m\", which is 78.74 in")
@@ -115,7 +115,7 @@ async fn cars_of_one_name_are_told_apart_and_a_long_name_fits() -> Result<()> {
     };
     let mine = [own("My car"), own(&"W".repeat(60))];
     let visit = Visit::with(&mine, "cars").await?;
-    let phone = &visit.chromium;
+    let phone = &visit.device;
     phone.wait_text(".cars", "alternator 2 1/4").await?;
     phone.tap(".cars li:nth-child(2) button").await?;
     for page in ["cars", "pulleys"] {

@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use anyhow::{Context, Result};
 use laneside_core::car::demo;
 use laneside_core::quantity::{InLength, System};
-use laneside_tests::browser::chromium::Profile;
+use laneside_tests::browser::Profile;
 use laneside_tests::browser::log_scenes::LogScene;
 use laneside_tests::browser::scenes::SCENES;
-use laneside_tests::browser::{Browser, Chromium, Screen, built_app};
+use laneside_tests::browser::{Browser, Device, Screen, built_app};
 use laneside_tests::catalog;
 use laneside_tests::server::Server;
 use serde_json::{Value, json};
@@ -63,7 +63,7 @@ async fn words_stored(browser: &Browser) -> Result<()> {
 async fn a_phone_in_spanish_is_spoken_to_in_spanish() -> Result<()> {
     for (phone, mark) in [("es-ES", ","), ("es-MX", "."), ("es-AR", ",")] {
         let visit = Visit::speaking(phone, Screen::PHONE, &built_app()?).await?;
-        let browser = &visit.chromium;
+        let browser = &visit.device;
         assert_eq!(language(browser).await?, json!("es"), "{phone}");
         assert_eq!(heading(browser).await?, "¿Qué te trae?");
         browser.save_cars(&[demo::nettle()], "pass").await?;
@@ -80,13 +80,12 @@ async fn a_phone_in_spanish_is_spoken_to_in_spanish() -> Result<()> {
 async fn english_loads_no_words_and_the_choice_stays() -> Result<()> {
     let server = Server::start(&built_app()?, 0)?;
     let profile = Profile::new()?;
-    let english = ["--accept-lang=en-US"];
-    let chromium = Chromium::start_with(&profile, Screen::PHONE, &english).await?;
-    chromium.open(&server.url()).await?;
-    stored(&chromium).await?;
-    chromium.reload().await?;
-    assert_eq!(heading(&chromium).await?, "What brings you?");
-    chromium.close().await?;
+    let device = Device::speaking(&profile, Screen::PHONE, "en-US").await?;
+    device.open(&server.url()).await?;
+    stored(&device).await?;
+    device.reload().await?;
+    assert_eq!(heading(&device).await?, "What brings you?");
+    device.close().await?;
     let asked = profile.requests_of(&server.url())?;
     assert!(asked.iter().any(|url| url.ends_with(".wasm")), "{asked:#?}");
     assert!(
@@ -94,41 +93,41 @@ async fn english_loads_no_words_and_the_choice_stays() -> Result<()> {
         "{asked:#?}"
     );
 
-    let chromium = Chromium::start_with(&profile, Screen::PHONE, &english).await?;
-    chromium.open(&server.url()).await?;
-    choose(&chromium, 1).await?;
-    assert_eq!(heading(&chromium).await?, "¿Qué te trae?");
-    let page_title = chromium.script("return document.title", vec![]).await?;
+    let device = Device::speaking(&profile, Screen::PHONE, "en-US").await?;
+    device.open(&server.url()).await?;
+    choose(&device, 1).await?;
+    assert_eq!(heading(&device).await?, "¿Qué te trae?");
+    let page_title = device.script("return document.title", vec![]).await?;
     assert_eq!(page_title, json!("Bienvenida - Laneside"));
-    chromium.reload().await?;
-    assert_eq!(heading(&chromium).await?, "¿Qué te trae?");
-    choose(&chromium, 0).await?;
-    assert_eq!(heading(&chromium).await?, "What brings you?");
-    chromium.close().await
+    device.reload().await?;
+    assert_eq!(heading(&device).await?, "¿Qué te trae?");
+    choose(&device, 0).await?;
+    assert_eq!(heading(&device).await?, "What brings you?");
+    device.close().await
 }
 
 #[tokio::test]
 async fn a_language_once_used_is_there_without_signal() -> Result<()> {
     let mut visit = Visit::speaking("es-MX", Screen::PHONE, &built_app()?).await?;
-    stored(&visit.chromium).await?;
-    words_stored(&visit.chromium).await?;
+    stored(&visit.device).await?;
+    words_stored(&visit.device).await?;
     visit.lose_signal()?;
     let visit = visit.start_cold().await?;
-    assert_eq!(language(&visit.chromium).await?, json!("es"));
-    assert_eq!(heading(&visit.chromium).await?, "¿Qué te trae?");
+    assert_eq!(language(&visit.device).await?, json!("es"));
+    assert_eq!(heading(&visit.device).await?, "¿Qué te trae?");
     // And back, and forth again.
-    choose(&visit.chromium, 0).await?;
-    choose(&visit.chromium, 1).await?;
-    assert_eq!(heading(&visit.chromium).await?, "¿Qué te trae?");
-    visit.chromium.close().await
+    choose(&visit.device, 0).await?;
+    choose(&visit.device, 1).await?;
+    assert_eq!(heading(&visit.device).await?, "¿Qué te trae?");
+    visit.device.close().await
 }
 
 #[tokio::test]
 async fn a_language_never_loaded_is_told_of_without_signal() -> Result<()> {
     let mut visit = Visit::first(Screen::PHONE).await?;
-    stored(&visit.chromium).await?;
+    stored(&visit.device).await?;
     visit.lose_signal()?;
-    let browser = &visit.chromium;
+    let browser = &visit.device;
     browser.tap(".header-line .plain").await?;
     browser.tap("dialog #language label:nth-child(2)").await?;
     browser
@@ -136,7 +135,7 @@ async fn a_language_never_loaded_is_told_of_without_signal() -> Result<()> {
         .await?;
     assert_eq!(language(browser).await?, json!("en"));
     assert_eq!(heading(browser).await?, "What brings you?");
-    visit.chromium.close().await
+    visit.device.close().await
 }
 
 #[tokio::test]
@@ -144,12 +143,11 @@ async fn an_update_brings_the_words_of_the_language_in_use() -> Result<()> {
     let version = Version::current()?;
     let server = Server::start(version.folder(), 0)?;
     let profile = Profile::new()?;
-    let spanish = ["--accept-lang=es-MX"];
-    let chromium = Chromium::start_with(&profile, Screen::PHONE, &spanish).await?;
+    let device = Device::speaking(&profile, Screen::PHONE, "es-MX").await?;
     let url = server.url();
-    chromium.open(&url).await?;
-    stored(&chromium).await?;
-    words_stored(&chromium).await?;
+    device.open(&url).await?;
+    stored(&device).await?;
+    words_stored(&device).await?;
 
     let next = Version::next()?;
     next.speaking(&[("What brings you?".to_owned(), "¿Y ahora?".to_owned())])?;
@@ -157,14 +155,14 @@ async fn an_update_brings_the_words_of_the_language_in_use() -> Result<()> {
     server.stop();
     let server = Server::start(next.folder(), port)?;
     let look = "navigator.serviceWorker.getRegistration().then((one) => one.update())";
-    chromium.script(look, vec![]).await?;
+    device.script(look, vec![]).await?;
     let offered = "return document.documentElement.dataset.update === 'ready'";
-    chromium.wait_until("the offer", offered, vec![]).await?;
+    device.wait_until("the offer", offered, vec![]).await?;
     server.stop();
     // Whole before it was offered: no signal is needed any more.
-    chromium.tap(".offer .button").await?;
-    chromium.wait_text("h1", "¿Y ahora?").await?;
-    chromium.close().await
+    device.tap(".offer .button").await?;
+    device.wait_text("h1", "¿Y ahora?").await?;
+    device.close().await
 }
 
 #[tokio::test]
@@ -172,7 +170,7 @@ async fn numbers_are_typed_and_shown_as_the_country_does() -> Result<()> {
     let mut car = demo::nettle();
     car.units = System::Metric;
     let visit = Visit::speaking("es-ES", Screen::PHONE, &built_app()?).await?;
-    let browser = &visit.chromium;
+    let browser = &visit.device;
     browser.save_cars(&[car], "car").await?;
     browser.tap("#fitted").await?;
     browser
@@ -234,7 +232,7 @@ fn rpm_of(speed: laneside_core::quantity::RotationalSpeed) -> f64 {
 #[tokio::test]
 async fn the_worker_speaks_the_language_too() -> Result<()> {
     let visit = Visit::speaking("es-MX", Screen::PHONE, &built_app()?).await?;
-    let browser = &visit.chromium;
+    let browser = &visit.device;
     LogScene::Channels.show(browser).await?;
     browser.wait_text("main", "leída como").await?;
     LogScene::Failed.show(browser).await?;
@@ -331,7 +329,7 @@ async fn nothing_is_said_past_the_catalog() -> Result<()> {
     let version = Version::current()?;
     version.speaking(&pseudo)?;
     let visit = Visit::speaking("es-US", Screen::PHONE, version.folder()).await?;
-    let browser = &visit.chromium;
+    let browser = &visit.device;
     let mut plain = BTreeSet::new();
     let mut marks = 0;
     for scene in SCENES {

@@ -7,9 +7,8 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 use laneside_core::car::demo;
-use laneside_tests::browser::chromium::Profile;
 use laneside_tests::browser::scenes::SCENES;
-use laneside_tests::browser::{Chromium, Screen, built_app, workspace};
+use laneside_tests::browser::{Chromium, Profile, Screen, Taste, built_app, workspace};
 use laneside_tests::server::Server;
 use lexopt::prelude::*;
 use serde_json::json;
@@ -40,7 +39,10 @@ async fn start(
     let speaks = format!("--accept-lang={language}");
     let arguments = [speaks.as_str(), "--hide-scrollbars"];
     let chromium = Chromium::start_with(&profile, screen, &arguments).await?;
-    chromium.color_scheme(scheme).await?;
+    let is_dark = scheme == "dark";
+    chromium
+        .prefer(if is_dark { Taste::Dark } else { Taste::Light })
+        .await?;
     chromium.open(url).await?;
     Ok((profile, chromium))
 }

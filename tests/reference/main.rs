@@ -9,6 +9,8 @@ mod belt_ear;
 mod belt_pluck;
 mod belt_swap;
 mod car_file;
+mod car_golden;
+mod carry;
 mod draws;
 mod drive;
 mod job;

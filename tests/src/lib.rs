@@ -6,5 +6,7 @@ pub mod browser;
 pub mod cars;
 pub mod catalog;
 pub mod days;
+#[cfg(feature = "browser")]
+pub mod link;
 pub mod log_files;
 pub mod server;

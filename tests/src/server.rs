@@ -10,6 +10,7 @@ use axum::Router;
 use axum::extract::Request;
 use axum::http::header::{self, HeaderName, HeaderValue};
 use axum::middleware::{self, Next};
+use serde_json::{Value, json};
 use tokio::net::TcpListener;
 use tokio::runtime::{Builder, Runtime};
 use tower_http::services::ServeDir;
@@ -62,7 +63,7 @@ impl Server {
             TcpListener::from_std(listener)?
         };
         let requests = Arc::default();
-        let app = routes(folder, Arc::clone(&requests));
+        let app = routes(folder, address, Arc::clone(&requests));
         runtime.spawn(async move { axum::serve(listener, app).await });
         Ok(Self {
             address,
@@ -83,7 +84,18 @@ impl Server {
         self.address.port()
     }
 
-    /// The paths asked for so far, in order.
+    /// This server as a session's proxy: it is then asked for everything, serves its own, and notes the rest.
+    pub fn as_proxy(&self) -> (String, Value) {
+        let here = self.address.to_string();
+        let proxy = json!({
+            "proxyType": "manual",
+            "httpProxy": here,
+            "sslProxy": here,
+        });
+        ("proxy".to_owned(), proxy)
+    }
+
+    /// The paths asked for so far, in order; of what others were asked for through it, the whole address.
     #[must_use]
     pub fn requests(&self) -> Vec<String> {
         self.requests
@@ -110,12 +122,21 @@ impl Drop for Server {
     }
 }
 
-fn routes(folder: &Path, requests: Arc<Mutex<Vec<String>>>) -> Router {
+fn routes(folder: &Path, address: SocketAddr, requests: Arc<Mutex<Vec<String>>>) -> Router {
     let note = move |request: Request, next: Next| {
+        let asked = request.uri();
+        let is_own = asked
+            .authority()
+            .is_none_or(|host| *host == address.to_string());
+        let asked = if is_own {
+            asked.path().to_owned()
+        } else {
+            asked.to_string()
+        };
         requests
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
-            .push(request.uri().path().to_owned());
+            .push(asked);
         next.run(request)
     };
     let files = ServeDir::new(folder).precompressed_br();

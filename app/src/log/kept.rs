@@ -26,6 +26,17 @@ impl PartialEq for Entry {
     }
 }
 
+/// Passes with the numbers from this one on.
+fn entries(first: f64, passes: Vec<KeptPass>) -> Vec<Entry> {
+    let passes = passes.into_iter().enumerate();
+    passes
+        .map(|(place, pass)| Entry {
+            number: first + place as f64,
+            pass: Arc::new(pass),
+        })
+        .collect()
+}
+
 /// The kept passes of the open car.
 #[derive(Clone, Copy)]
 pub struct Kept {
@@ -57,6 +68,11 @@ impl Kept {
         let owner = Memo::new(move |_| (store.open_id(), store.note().owner));
         Effect::new(move || {
             let (_, owner) = owner.get();
+            if let Some(passes) = store.received_passes() {
+                kept.load(None);
+                kept.all.set(entries(0.0, passes));
+                return;
+            }
             // A list that was begun by keeping is whole already.
             if owner.is_none() || kept.loaded.get_value() != owner {
                 kept.load(owner);
@@ -102,7 +118,7 @@ impl Kept {
 
     /// Keeps passes with the open car.
     pub fn keep(self, passes: Vec<KeptPass>) {
-        if passes.is_empty() {
+        if passes.is_empty() || self.store.refuses() {
             return;
         }
         let Some(owner) = self.store.owner() else {
@@ -116,14 +132,7 @@ impl Kept {
             .all
             .with_untracked(|all| all.last().map(|one| one.number));
         let first = js_sys::Date::now().max(last.unwrap_or(0.0) + 1.0);
-        let entries: Vec<Entry> = passes
-            .into_iter()
-            .enumerate()
-            .map(|(place, pass)| Entry {
-                number: first + place as f64,
-                pass: Arc::new(pass),
-            })
-            .collect();
+        let entries = entries(first, passes);
         self.all.update(|all| all.extend(entries.iter().cloned()));
         self.write(owner, &entries);
     }
@@ -141,6 +150,9 @@ impl Kept {
 
     /// Deletes a pass; it can be had back until another is deleted.
     pub fn delete(self, number: f64) {
+        if self.store.refuses() {
+            return;
+        }
         let Some(owner) = untrack(|| self.store.note()).owner else {
             return;
         };

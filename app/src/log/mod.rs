@@ -13,7 +13,7 @@ pub use told::{Asked, Columns, Pick};
 
 use crate::parts::chart::Blocks;
 use crate::parts::field::Fault;
-use crate::store::Store;
+use crate::store::{ShownCar, Store};
 use laneside_core::car::Car;
 use laneside_core::log::{Analysis, Known, Recording};
 use leptos::prelude::*;
@@ -88,7 +88,7 @@ pub struct Logs {
     known: StoredValue<Option<Known>>,
     store: Store,
     /// The car whose log it is.
-    car: RwSignal<Option<u32>>,
+    car: RwSignal<ShownCar>,
 }
 
 impl Logs {
@@ -107,14 +107,14 @@ impl Logs {
             report: StoredValue::new((String::new(), Vec::new())),
             known: StoredValue::new(None),
             store,
-            car: RwSignal::new(None),
+            car: RwSignal::new(ShownCar::None),
         }
     }
 
     /// Starts to read a file for the open car; what its columns were last time is known.
     pub fn read(self, file: &File) {
         self.close();
-        self.car.set(untrack(|| self.store.open_id()));
+        self.car.set(untrack(|| self.store.shown_car()));
         self.file.set((file.name(), file.size()));
         self.part.set(0.0);
         self.stage.set(Stage::Reading);
@@ -126,7 +126,7 @@ impl Logs {
 
     /// How far the open car's log has come, tracked.
     pub fn stage(self) -> Stage {
-        if self.store.open_id() == self.car.get() {
+        if self.store.shown_car() == self.car.get() {
             self.stage.get()
         } else {
             Stage::None
@@ -182,7 +182,7 @@ impl Logs {
                     analysis,
                 } = *recorded;
                 self.working.set(false);
-                if untrack(|| self.store.open_id() == self.car.get()) {
+                if untrack(|| self.store.shown_car() == self.car.get()) {
                     self.store.remember_choice(choice);
                 }
                 let log = OpenLog {

@@ -30,7 +30,7 @@ pub const ENTRIES: [Field; 5] = [
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
-    if !store.has_car() {
+    if !store.has_any() {
         welcome::add_blank(desk);
     }
     let at =

@@ -10,11 +10,14 @@ mod loads;
 mod phases;
 mod wiring;
 
+pub use assumed::lines as assumed_lines;
+
 use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::{all, live, live_option};
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
+use crate::store::ShownCar;
 use crate::words::car as words;
 use leptos::prelude::*;
 
@@ -22,18 +25,15 @@ use leptos::prelude::*;
 pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
     // Made anew for every car that is opened, so that nothing of the one before stays about.
-    let open = Memo::new(move |_| store.open_id());
-    live(move || {
-        if open.get().is_some() {
-            whole(desk)
-        } else {
-            empty(
-                words::answers(),
-                words::needs(),
-                words::enter(),
-                Route::Board.href(),
-            )
-        }
+    let shown = Memo::new(move |_| store.shown_car());
+    live(move || match shown.get() {
+        ShownCar::Own(_) | ShownCar::Received(..) => whole(desk),
+        ShownCar::None => empty(
+            words::answers(),
+            words::needs(),
+            words::enter(),
+            Route::Board.href(),
+        ),
     })
 }
 

@@ -1,12 +1,13 @@
 //! Which car? The saved cars, and what can be done with the open one.
 
+use super::all_cars::save_all;
 use super::entry::entry_text;
 use super::open_file::open_file;
 use super::{Desk, keeping, welcome};
 use crate::parts::live::{live, live_option};
 use crate::shell::route::{Route, go};
 use crate::store::{Aside, Listed};
-use crate::words::cars as words;
+use crate::words::{cars as words, share};
 use laneside_core::car::check::LONGEST_NAME;
 use laneside_core::car::entry::Field;
 use laneside_core::car::file::{FILE_END, passes_part};
@@ -27,8 +28,10 @@ pub fn page(desk: Desk) -> AnyView {
             {words::add()}
         </button>
         {open_file(desk)}
+        <p class="actions"><a class="button" href=Route::Scan.href()>{share::scan()}</a></p>
         {live_option(move || open.get().map(|id| open_car(desk, id)))}
         {keeping::are_they_safe(desk.store)}
+        {save_all(desk)}
         {welcome::demo_cars(desk)}
         {live_option(move || aside(desk, store.aside()))}
     }
@@ -107,7 +110,7 @@ fn open_car(desk: Desk, id: u32) -> AnyView {
     });
     let name = Signal::derive(move || {
         let name = store.with_car(|car| car.name.clone()).unwrap_or_default();
-        file_name(&name)
+        file_name(&name, words::FILE_END)
     });
     view! {
         <h2>{words::this()}</h2>
@@ -120,6 +123,7 @@ fn open_car(desk: Desk, id: u32) -> AnyView {
             <a class="button" href=link download=name>
                 {words::save()}
             </a>
+            <a class="button" href=Route::HandOn.href()>{share::title()}</a>
         </p>
         <p class="note">{words::save_note()}</p>
         {left_out}
@@ -182,11 +186,11 @@ fn data_link(text: &str) -> String {
 }
 
 /// A file name that every system takes.
-fn file_name(name: &str) -> String {
+pub fn file_name(name: &str, end: &str) -> String {
     let safe: String = name
         .trim()
         .chars()
         .map(|c| if c.is_alphanumeric() { c } else { '-' })
         .collect();
-    format!("{safe}{}", words::FILE_END)
+    format!("{safe}{end}")
 }

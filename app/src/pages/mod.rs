@@ -1,20 +1,28 @@
 //! The pages: one file each. A page reads the store and hands words to the parts.
 
+mod all_cars;
 pub mod belt;
 mod board;
 mod car;
+mod card;
 mod cars;
+mod codes;
 mod compared;
 pub mod day;
 mod entry;
+mod hand_on;
 mod keeping;
 mod log;
 mod missing;
 mod open_file;
 pub mod pass;
 mod pulleys;
+mod received;
+mod report;
+mod scan;
 mod swap;
 mod sweep;
+mod take;
 mod welcome;
 
 pub use pulleys::{Reading, Readings};
@@ -58,6 +66,12 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
         Route::Log => log::page(desk),
         Route::Belt => belt::page(desk),
         Route::Swap => swap::page(desk),
+        Route::HandOn => hand_on::page(desk),
+        Route::Codes => codes::page(desk),
+        Route::Scan => scan::page(desk),
+        Route::Take => take::page(desk),
+        Route::Card => card::page(desk),
+        Route::Report => report::page(desk),
     }
 }
 
@@ -66,6 +80,7 @@ pub fn verdict_of(desk: Desk) -> AnyView {
     let store = desk.store;
     let verdict = Memo::new(move |_| on_car_verdict(store));
     all([
+        received::strip(desk),
         verdict_strip(verdict.into(), &Route::Pulleys.href()),
         keeping::notices(store),
     ])

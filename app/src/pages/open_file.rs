@@ -1,11 +1,11 @@
-//! A car from a file: read, checked, and added beside the others.
+//! Cars from a file: read, checked, and opened beside one's own; nothing is saved until they are kept.
 
 use super::Desk;
 use crate::parts::field::{Fault, fault_view};
 use crate::words::{cars as words, faults};
 use js_sys::futures::JsFuture;
-use laneside_core::car::Car;
-use laneside_core::car::file::{FileError, LONGEST_FILE, passes_in};
+use laneside_core::car::file::{FileError, LONGEST_FILE};
+use laneside_core::car::several;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::{Event, File, HtmlInputElement};
@@ -21,11 +21,10 @@ pub fn open_file(desk: Desk) -> AnyView {
         // So that the same file, mended, can be picked again.
         input.set_value("");
         spawn_local(async move {
-            let found = match text_of(&file).await.and_then(|text| added(desk, &text)) {
-                Ok(0) => None,
-                Ok(unknown) => Some(faults::unknown_passes(unknown)),
-                Err(fault) => Some(fault),
-            };
+            let found = text_of(&file)
+                .await
+                .and_then(|text| opened(desk, &text))
+                .err();
             // The person may have left the page meanwhile.
             let _ = fault.try_set(found);
         });
@@ -51,13 +50,8 @@ async fn text_of(file: &File) -> Result<String, Fault> {
         .ok_or_else(faults::unread_file)
 }
 
-/// Adds the car and its kept passes; how many of these this version does not know.
-fn added(desk: Desk, text: &str) -> Result<usize, Fault> {
-    let car = Car::from_file(text).map_err(|error| faults::file(&error))?;
-    desk.store.add_car(car);
-    let (mut passes, unknown) = passes_in(text);
-    // The newest are first in the file, and last in the list.
-    passes.reverse();
-    desk.logs.kept.keep(passes);
-    Ok(unknown)
+/// Opens what is in it, beside one's own cars.
+fn opened(desk: Desk, text: &str) -> Result<(), Fault> {
+    let cars = several::read(text).map_err(|error| faults::file(&error))?;
+    super::received::open(desk, cars)
 }

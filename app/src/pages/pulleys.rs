@@ -4,18 +4,20 @@ mod boards;
 mod graph;
 mod more;
 mod questions;
-mod tables;
+pub mod tables;
 mod ways;
 mod window;
 
-pub use graph::{Reading, Readings};
+pub use graph::{Reading, Readings, plot};
+pub use more::lines;
 
 use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::live;
 use crate::parts::strip::stale_strip;
+use crate::shell::route::Route;
 use crate::store::Store;
-use crate::words::pulleys as words;
+use crate::words::{pulleys as words, share};
 use laneside_core::resolve::Unresolved;
 use leptos::prelude::*;
 
@@ -64,6 +66,7 @@ fn whole(desk: Desk) -> AnyView {
         {more::more(calm)}
         {more::crank(desk)}
         {more::working(settled)}
+        <p class="actions"><a class="button" href=Route::HandOn.href()>{share::share()}</a></p>
     }
     .into_any()
 }

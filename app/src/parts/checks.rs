@@ -1,5 +1,6 @@
 //! Any of several: checkboxes on plates.
 
+use super::locked::is_locked;
 use leptos::prelude::*;
 
 /// Checkboxes under a legend; `checked` tells of each whether it is, `on_toggle` is called with its place.
@@ -18,6 +19,7 @@ pub fn checks(
                 <label class="option">
                     <input
                         type="checkbox"
+                        disabled=is_locked
                         prop:checked=is_checked
                         on:change=move |_| on_toggle.run(at)
                     />

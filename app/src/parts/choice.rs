@@ -2,6 +2,7 @@
 //! where plates would take too much room.
 
 use super::field::{Tag, how_view, note_line, tag_view};
+use super::locked::is_locked;
 use super::words;
 use leptos::prelude::*;
 
@@ -15,6 +16,7 @@ pub struct Choice {
     tag: Signal<Tag>,
     note: Signal<String>,
     how: Option<ViewFn>,
+    is_free: bool,
 }
 
 impl Choice {
@@ -35,6 +37,7 @@ impl Choice {
             tag: Signal::stored(Tag::None),
             note: Signal::default(),
             how: None,
+            is_free: false,
         }
     }
 
@@ -56,12 +59,19 @@ impl Choice {
         self
     }
 
+    /// It changes what is looked at, not the car: it stays open where the car may only be looked at.
+    pub fn free(mut self) -> Self {
+        self.is_free = true;
+        self
+    }
+
     /// On plates.
     pub fn view(self) -> AnyView {
         let Self {
             picked,
             on_pick,
             name,
+            is_free,
             ..
         } = self;
         let told = told(&name, self.note, self.how);
@@ -72,7 +82,7 @@ impl Choice {
             .map(|(at, label)| option(name.clone(), at, label, picked, on_pick))
             .collect::<Vec<_>>();
         view! {
-            <fieldset class="choice" id=name>
+            <fieldset class="choice" id=name disabled=move || !is_free && is_locked()>
                 <legend>{self.legend} " " {tag_view(self.tag)}</legend>
                 <div class="options">{options}</div>
                 {told}
@@ -84,7 +94,10 @@ impl Choice {
     /// In one row.
     pub fn row(self) -> AnyView {
         let Self {
-            picked, on_pick, ..
+            picked,
+            on_pick,
+            is_free,
+            ..
         } = self;
         let options = self
             .options
@@ -110,6 +123,7 @@ impl Choice {
                 </div>
                 <select
                     id=self.name
+                    disabled=move || !is_free && is_locked()
                     on:change=move |ev| {
                         if let Ok(at) = event_target_value(&ev).parse() {
                             on_pick.run(at);

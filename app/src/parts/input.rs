@@ -1,5 +1,6 @@
 //! The bare number input and its slot, shared by field and stepper.
 
+use super::locked::is_locked;
 use super::pad::{Keys, Pad, Target, has_unit};
 use leptos::prelude::*;
 
@@ -66,6 +67,7 @@ pub fn number_input(pad: Pad, n: NumberInput) -> AnyView {
                 aria-invalid=move || invalid.get().then_some("true")
                 inputmode=move || if pad.is_system() { "decimal" } else { "none" }
                 placeholder=assumed
+                disabled=is_locked
                 prop:value=text
                 on:input=move |ev| on_text.run(event_target_value(&ev))
                 on:pointerdown=move |_| pad.pressed()

@@ -261,7 +261,6 @@ fn board(pad: Pad, target: &Target) -> AnyView {
     view! {
         <section
             class=class
-            role="group"
             aria-label=format!("{} {label}", words::pad())
             on:mousedown=|ev| ev.prevent_default()
             on:focusout=move |_| pad.left()
@@ -327,7 +326,7 @@ fn layout(keys: Keys) -> Vec<Face> {
         match (row, keys) {
             (0, _) => all.push(("⌫", words::back(), Key::Back)),
             (1, _) => all.push((words::clear(), words::clear(), Key::Clear)),
-            (_, Keys::Length) => all.push(("in/mm", words::other_unit(), Key::Unit)),
+            (_, Keys::Length) => all.push(("in/mm", "in/mm", Key::Unit)),
             (_, Keys::Rpm) => all.push(("k", words::thousands(), Key::Thousands)),
             (_, Keys::Signed) => all.push(("+/−", words::sign(), Key::Minus)),
             (_, Keys::Decimal) => {}

@@ -2,6 +2,7 @@
 
 use super::field::{Fault, Tag, fault_view, tag_view};
 use super::input::{NumberInput, number_input};
+use super::locked::is_locked;
 use super::pad::{Keys, Pad};
 use super::words;
 use leptos::prelude::*;
@@ -110,7 +111,7 @@ impl Stepper {
                     type="button"
                     class="step"
                     aria-label=name
-                    disabled=at_end
+                    disabled=move || at_end.get() || is_locked()
                     on:click=move |_| on_step.run(larger)
                 >
                     {face}

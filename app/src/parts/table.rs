@@ -17,7 +17,7 @@ pub fn table(
                 <caption>{caption}</caption>
                 <thead>
                     <tr>
-                        {move || head.get().into_iter().map(|h| view! { <th scope="col">{h}</th> }).collect_view()}
+                        {move || head.get().into_iter().map(column).collect_view()}
                     </tr>
                 </thead>
                 <tbody>{move || rows.get().into_iter().map(row).collect_view()}</tbody>
@@ -25,6 +25,14 @@ pub fn table(
         </div>
     }
     .into_any()
+}
+
+/// The head of a column; over the rows' own heads there may be none.
+fn column(head: String) -> AnyView {
+    if head.is_empty() {
+        return view! { <td></td> }.into_any();
+    }
+    view! { <th scope="col">{head}</th> }.into_any()
 }
 
 fn row(cells: Vec<String>) -> AnyView {

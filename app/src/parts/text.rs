@@ -1,6 +1,7 @@
 //! The text field: a name, or several lines. It is typed on the phone's own keyboard.
 
 use super::field::{Fault, fault_view};
+use super::locked::is_locked;
 use leptos::prelude::*;
 
 /// A text field in the making.
@@ -81,6 +82,7 @@ impl Text {
                     autocomplete="off"
                     aria-describedby=described
                     aria-invalid=mark
+                    disabled=is_locked
                     prop:value=text
                     on:input=move |ev| on_text.run(event_target_value(&ev))
                 ></textarea>
@@ -96,6 +98,7 @@ impl Text {
                     placeholder=self.placeholder
                     aria-describedby=described
                     aria-invalid=mark
+                    disabled=is_locked
                     prop:value=text
                     on:input=move |ev| on_text.run(event_target_value(&ev))
                 />

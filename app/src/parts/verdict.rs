@@ -1,6 +1,8 @@
 //! The verdict: a word, a figure and a line, told apart by form and word and never by color.
 
+use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use std::time::Duration;
 
 /// The kind of a verdict, which decides its form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,10 +50,40 @@ pub struct Verdict {
     pub action: Option<(String, String)>,
 }
 
-/// The verdict in full, announced when it changes.
+/// How long nothing changes before a verdict is announced: not at each key of an entry.
+const PAUSE: Duration = Duration::from_secs(1);
+
+/// Word and figure for a screen reader, once they stand.
+fn announced(verdict: Signal<Verdict>) -> AnyView {
+    let said = RwSignal::new(String::new());
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    Effect::new(move || {
+        let text = verdict.with(|v| format!("{} {}", v.word, v.figure));
+        if said.with_untracked(String::is_empty) {
+            // The first one is read with its page.
+            said.set(text);
+            return;
+        }
+        let say = move || {
+            if said.try_with_untracked(|said| *said != text) == Some(true) {
+                said.set(text);
+            }
+        };
+        let next = set_timeout_with_handle(say, PAUSE).ok();
+        waiting.update_value(|waiting| {
+            if let Some(last) = std::mem::replace(waiting, next) {
+                last.clear();
+            }
+        });
+    });
+    view! { <p class="said" role="status">{said}</p> }.into_any()
+}
+
+/// The verdict in full, announced when it has changed.
 pub fn verdict_view(verdict: Signal<Verdict>) -> AnyView {
     view! {
-        <div role="status">
+        <div>
+            {announced(verdict)}
             {move || {
                 let v = verdict.get();
                 view! {

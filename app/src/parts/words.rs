@@ -30,9 +30,6 @@ pub fn clear() -> &'static str {
 pub fn add_sixteenth() -> &'static str {
     say!("Add 1/16")
 }
-pub fn other_unit() -> &'static str {
-    say!("Inch or millimeter")
-}
 pub fn thousands() -> &'static str {
     say!("Thousand")
 }

@@ -8,6 +8,7 @@ use super::{route, route::Route, theme::Theme, words};
 use crate::browser;
 use crate::parts::live::{live, live_option};
 use crate::parts::pad::{Pad, pad_view};
+use crate::words::access;
 use leptos::{ev, prelude::*};
 use wasm_bindgen::JsCast;
 use web_sys::Element;
@@ -77,7 +78,7 @@ pub fn frame(nav: Nav, pad: Pad, slots: Slots) -> AnyView {
             {update_offer()}
             {lost()}
         </header>
-        <div class="verdict-slot">{verdict.run()}</div>
+        <section class="verdict-slot" aria-label=access::verdict()>{verdict.run()}</section>
         <main>
             {live_option(move || switch(nav.route()))}
             <h1 id="title" tabindex="-1">{Signal::derive(move || words::question(nav.route()).to_owned())}</h1>

@@ -35,7 +35,7 @@ pub fn notices() -> AnyView {
     view! {
         <details class="notices" on:toggle=open>
             <summary>{words::notices()}</summary>
-            <pre tabindex="0">{text}</pre>
+            <pre tabindex="0" dir="ltr">{text}</pre>
         </details>
     }
     .into_any()

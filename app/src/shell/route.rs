@@ -29,6 +29,18 @@ pub enum Route {
     Swap,
     /// What did it really do?
     Log,
+    /// How does it get to somebody else?
+    HandOn,
+    /// A car as codes, to be scanned.
+    Codes,
+    /// A car from another phone's codes.
+    Scan,
+    /// A car from a link, which the hash carries.
+    Take,
+    /// The verdict on one screen.
+    Card,
+    /// The study to print.
+    Report,
 }
 
 /// One of the four places of the bottom bar.
@@ -45,7 +57,7 @@ pub enum Place {
 }
 
 impl Route {
-    const ALL: [Self; 10] = [
+    const ALL: [Self; 16] = [
         Self::Welcome,
         Self::Board,
         Self::Cars,
@@ -56,6 +68,12 @@ impl Route {
         Self::Day,
         Self::Swap,
         Self::Log,
+        Self::HandOn,
+        Self::Codes,
+        Self::Scan,
+        Self::Take,
+        Self::Card,
+        Self::Report,
     ];
 
     /// The page's own part of the hash.
@@ -71,6 +89,12 @@ impl Route {
             Self::Day => "day",
             Self::Swap => "swap",
             Self::Log => "log",
+            Self::HandOn => "share",
+            Self::Codes => "codes",
+            Self::Scan => "scan",
+            Self::Take => "take",
+            Self::Card => "card",
+            Self::Report => "report",
         }
     }
 
@@ -87,7 +111,16 @@ impl Route {
     /// The place this page belongs to.
     pub const fn place(self) -> Place {
         match self {
-            Self::Welcome | Self::Board | Self::Cars | Self::Car => Place::Car,
+            Self::Welcome
+            | Self::Board
+            | Self::Cars
+            | Self::Car
+            | Self::HandOn
+            | Self::Codes
+            | Self::Scan
+            | Self::Take
+            | Self::Card
+            | Self::Report => Place::Car,
             Self::Pulleys | Self::Belt => Place::Choose,
             Self::Pass | Self::Day => Place::RaceDay,
             Self::Swap | Self::Log => Place::Prove,

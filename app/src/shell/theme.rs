@@ -20,7 +20,7 @@ impl Theme {
         let chosen = NAMES.iter().position(|&name| name == stored).unwrap_or(0);
         let changed = Trigger::new();
         mark(NAMES[chosen]);
-        browser::on_dark_change(move || changed.notify());
+        browser::on_colors_change(move || changed.notify());
         Self {
             chosen: RwSignal::new(chosen),
             changed,

@@ -72,6 +72,12 @@ pub fn title(route: Route) -> &'static str {
         Route::Day => "Day",
         Route::Swap => "Swap",
         Route::Log => "Log",
+        Route::HandOn => "Share",
+        Route::Codes => "Codes",
+        Route::Scan => "Scan",
+        Route::Take => "Received",
+        Route::Card => "Card",
+        Route::Report => "Report",
     })
 }
 
@@ -88,6 +94,12 @@ pub fn question(route: Route) -> &'static str {
         Route::Day => "Will it last all rounds?",
         Route::Swap => "How do I do it?",
         Route::Log => "What did it really do?",
+        Route::HandOn => "Who else should have it?",
+        Route::Codes => "Show it to the other phone",
+        Route::Scan => "What does the other phone show?",
+        Route::Take => "What came with the link?",
+        Route::Card => "What is the verdict?",
+        Route::Report => "What was found?",
     })
 }
 

@@ -3,14 +3,14 @@
 use super::microphone::Microphone;
 use super::{End, Told, found_from_js, worker};
 use crate::beside;
+use crate::browser::{Call, call};
 use js_sys::{Array, Float32Array};
 use leptos::prelude::{IntervalHandle, set_interval_with_handle, set_timeout};
 use leptos::task::spawn_local;
 use std::cell::{Cell, RefCell};
-use std::rc::{Rc, Weak};
+use std::rc::Rc;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
-use wasm_bindgen::closure::Closure;
 use web_sys::{Event, MessageEvent, Worker};
 
 /// A microphone is open for no longer than this, s.
@@ -21,8 +21,6 @@ const SECOND: Duration = Duration::from_secs(1);
 
 /// Listening. Dropped, it ends.
 pub struct Session(Rc<Inner>);
-
-type Call<E> = Closure<dyn Fn(E)>;
 
 struct Inner {
     on_told: Box<dyn Fn(Told)>,
@@ -80,19 +78,6 @@ impl Drop for Session {
     fn drop(&mut self) {
         self.0.release();
     }
-}
-
-/// A call of the browser's, as long as the session is about.
-fn call<E: wasm_bindgen::convert::FromWasmAbi + 'static>(
-    inner: &Rc<Inner>,
-    call: impl Fn(&Rc<Inner>, E) + 'static,
-) -> Call<E> {
-    let inner: Weak<Inner> = Rc::downgrade(inner);
-    Closure::new(move |event: E| {
-        if let Some(inner) = inner.upgrade() {
-            call(&inner, event);
-        }
-    })
 }
 
 impl Inner {

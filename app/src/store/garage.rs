@@ -152,7 +152,8 @@ impl Store {
             free_name(is_taken)
         });
         let blank = Car::new(&name, units);
-        let open_is_blank = self.drafts.with_untracked(Vec::is_empty)
+        let open_is_blank = self.has_car()
+            && self.drafts.with_untracked(Vec::is_empty)
             && self.answer.with_untracked(|answer| {
                 answer.as_ref().is_some_and(|answer| is_blank(&answer.car))
             });

@@ -7,6 +7,7 @@
 mod disk;
 mod garage;
 mod note;
+mod received;
 mod save;
 pub mod shelf;
 mod spare;
@@ -18,6 +19,7 @@ mod trial;
 pub use disk::Aside;
 pub use garage::Listed;
 pub use note::LogNote;
+pub use received::{Shown, ShownCar};
 pub use save::Safety;
 pub use told::Told;
 
@@ -109,6 +111,8 @@ pub struct Store {
     told: RwSignal<Vec<Told>>,
     stays: RwSignal<Option<bool>>,
     week_told: RwSignal<bool>,
+    received: RwSignal<Option<received::Received>>,
+    refused: RwSignal<bool>,
 }
 
 impl Store {
@@ -134,6 +138,8 @@ impl Store {
             told: RwSignal::new(disk.told),
             stays: RwSignal::new(None),
             week_told: RwSignal::new(true),
+            received: RwSignal::new(None),
+            refused: RwSignal::new(false),
         };
         store.look_at_spares(disk.recovered);
         if let Some(id) = disk.open {
@@ -234,6 +240,9 @@ impl Store {
     /// Takes a typed text: into the car if it can be, beside its error if not. The beginning of a text
     /// that is not taken in the end ("9,000" of "90,000") was never meant: what stood before it stays.
     pub fn type_into(self, field: Field, text: String) {
+        if self.refuses() {
+            return;
+        }
         // The first digits of a number are no mistake yet.
         self.keep_typing(Some(field));
         let Some(answer) = self.answer.get_untracked() else {
@@ -281,6 +290,9 @@ impl Store {
 
     /// Says how a pulley's size is measured: the number stays, its meaning changes.
     pub fn set_measure(self, field: Field, measure: Measure) {
+        if self.refuses() {
+            return;
+        }
         self.pending.update(|pending| {
             pending.retain(|(of, _)| *of != field);
             pending.push((field, measure));
@@ -332,6 +344,9 @@ impl Store {
     }
 
     fn changed(self, change: impl FnOnce(&mut Car)) -> Option<Car> {
+        if self.refuses() {
+            return None;
+        }
         let mut car = self.answer.get_untracked()?.car.clone();
         change(&mut car);
         car.check().is_ok().then_some(car)
@@ -399,6 +414,10 @@ impl Store {
 
     /// Shows the car in other units; texts that were taken are shown anew in them.
     pub fn set_units(self, units: System) {
+        if untrack(|| self.is_locked()) {
+            self.look_in(units);
+            return;
+        }
         self.drafts
             .update(|drafts| drafts.retain(|draft| draft.error.is_some()));
         self.change(&[], |car| car.units = units);

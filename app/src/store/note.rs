@@ -41,9 +41,9 @@ impl Store {
         self.open.get_untracked()?;
         let known = self.note.with_untracked(|note| note.owner);
         known.or_else(|| {
-            // A clock set back gives no number twice.
-            let highest = self.owners().into_iter().fold(0.0, f64::max);
-            let new = js_sys::Date::now().max(highest + 1.0);
+            // Another's by no chance, not even of a car kept in the same moment or with the clock set back.
+            let known = self.owners().into_iter();
+            let new = known.fold(js_sys::Date::now(), |new, known| new.max(known + 1.0));
             self.note.update(|note| note.owner = Some(new));
             self.save();
             Some(new)

@@ -74,6 +74,9 @@ impl Store {
     /// Tries a change of the open car; with another one, if one is being tried already. `None` from the
     /// change leaves all as it is.
     pub fn try_out(self, what: String, change: impl FnOnce(&Car) -> Option<Car>) {
+        if self.refuses() {
+            return;
+        }
         let Some(answer) = self.answer.get_untracked() else {
             return;
         };

@@ -64,16 +64,6 @@ pub fn left_out(count: usize) -> String {
     say!("{what} not in the file: it would be too long.")
 }
 
-/// How many passes of a file were not read.
-pub fn unknown_passes(count: usize) -> String {
-    let what = say!(if count == 1 {
-        "1 kept pass"
-    } else {
-        "Some kept passes"
-    });
-    say!("The car was added. {what} in its file cannot be read by this version.")
-}
-
 /// What was set aside.
 pub fn aside(count: usize) -> String {
     let what = say!(if count == 1 {

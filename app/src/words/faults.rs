@@ -16,14 +16,6 @@ fn fault(found: String, needed: impl Into<String>) -> Fault {
     }
 }
 
-/// That some kept passes of a car file are not known.
-pub fn unknown_passes(count: usize) -> Fault {
-    Fault {
-        found: crate::words::cars::unknown_passes(count),
-        needed: tell!("Needed for them: a newer version of the app."),
-    }
-}
-
 /// The two lines of an entry that was not taken.
 pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
     match error {
@@ -128,6 +120,8 @@ pub fn file(error: &FileError) -> Fault {
             say!("Needed: this app in its newest version. Open it once with signal."),
         ),
         FileError::Invalid(error) => car(error),
+        FileError::Count { found, most } => super::received::count(*found, *most),
+        FileError::OneOf { place, fault } => super::received::one_of(*place, file(fault)),
     }
 }
 

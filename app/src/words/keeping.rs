@@ -10,7 +10,7 @@ pub fn stays() -> &'static str {
 }
 pub fn may_go() -> &'static str {
     say!(
-        "This browser has not agreed to keep them: when the phone runs out of room it may clear your cars. Save each as a file."
+        "This browser has not agreed to keep them: when the phone runs out of room it may clear your cars. Save them as a file."
     )
 }
 pub fn ask() -> &'static str {
@@ -18,7 +18,7 @@ pub fn ask() -> &'static str {
 }
 pub fn week() -> &'static str {
     say!(
-        "This browser clears what a page keeps after seven days without a visit. Put the app on the home screen, or save each car as a file."
+        "This browser clears what a page keeps after seven days without a visit. Put the app on the home screen, or save your cars as a file."
     )
 }
 pub fn to_files() -> &'static str {

@@ -2,6 +2,7 @@
 //!
 //! They are written in English; `tongue` says them in the language in use.
 
+pub mod access;
 pub mod assumed;
 pub mod belt;
 pub mod board;
@@ -19,7 +20,10 @@ pub mod measures;
 pub mod names;
 pub mod pass;
 pub mod pulleys;
+pub mod received;
+pub mod report;
 pub mod ruler;
+pub mod share;
 pub mod supply;
 pub mod swap;
 pub mod tongue;

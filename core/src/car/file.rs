@@ -1,5 +1,6 @@
 //! The car file: one JSON object `{"format": "laneside-car", "version": 1, "car": {...}}`, with the
 //! kept passes of its logs after the car as `"passes": [...]`, each with a version of its own.
+//! Several cars in one file are version 2, of which [`super::several`] tells.
 //!
 //! Numbers are plain, with their unit at the end of the field's name. Every field is
 //! described in `core/data/car.schema.json`; an absent field is something not entered.
@@ -10,14 +11,18 @@
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 
+use super::several::Carried;
 use super::{Car, check::Fault, tree::Tree};
 use crate::log::kept::KeptPass;
 
 /// What every car file says it is.
 pub const FORMAT: &str = "laneside-car";
 
-/// The version written.
-pub const VERSION: u32 = 1;
+/// The newest version that is read.
+pub const VERSION: u32 = super::several::VERSION;
+
+/// The version written for one car: what read it once reads it still.
+const ONE_CAR: u32 = 1;
 
 /// The longest text of a car that is looked at, in bytes: many times the largest car.
 pub const LONGEST: usize = 256 * 1024;
@@ -52,6 +57,22 @@ pub enum FileError {
     /// A car that does not hold together.
     #[error("the car does not hold: {0}")]
     Invalid(#[from] Fault),
+    /// Not as many cars as can be taken.
+    #[error("found {found} cars, needs 1 to {most}")]
+    Count {
+        /// How many are in it.
+        found: usize,
+        /// How many may be.
+        most: usize,
+    },
+    /// One of several cars cannot be read.
+    #[error("car {place} of the file: {fault}")]
+    OneOf {
+        /// Which one, counted from 1.
+        place: usize,
+        /// What is wrong with it.
+        fault: Box<FileError>,
+    },
 }
 
 #[derive(Deserialize)]
@@ -61,6 +82,41 @@ struct Head<'a> {
     /// Read only once the version is known to be one this program reads.
     #[serde(borrow, default)]
     car: Option<&'a RawValue>,
+    #[serde(borrow, default)]
+    cars: Option<&'a RawValue>,
+}
+
+/// What a text holds, by its version.
+pub(super) enum Content<'a> {
+    /// Version 1: the text of one car.
+    One(&'a str),
+    /// Version 2: the text of a list of cars.
+    Several(&'a str),
+}
+
+/// What a text holds, once it says that this program can read it.
+#[inline]
+pub(super) fn content(text: &str) -> Result<Content<'_>, FileError> {
+    if text.len() > LONGEST_FILE {
+        return Err(FileError::TooLong { found: text.len() });
+    }
+    let head: Head = serde_json::from_str(text)?;
+    if head.format != FORMAT {
+        return Err(FileError::Foreign { found: head.format });
+    }
+    if head.version == 0 {
+        let found = format!("{FORMAT} version 0");
+        return Err(FileError::Foreign { found });
+    }
+    if head.version > VERSION {
+        return Err(FileError::Newer {
+            found: head.version,
+        });
+    }
+    Ok(match head.version {
+        ONE_CAR => Content::One(head.car.map_or("null", RawValue::get)),
+        _ => Content::Several(head.cars.map_or("null", RawValue::get)),
+    })
 }
 
 #[derive(Deserialize)]
@@ -85,23 +141,21 @@ impl Car {
     // for few bytes, this crate's for speed, which neither needs.
     #[inline]
     pub fn from_file(text: &str) -> Result<Self, FileError> {
-        if text.len() > LONGEST_FILE {
-            return Err(FileError::TooLong { found: text.len() });
+        match content(text)? {
+            Content::One(car) => Self::from_part(car),
+            Content::Several(_) => match <[Carried; 1]>::try_from(super::several::read(text)?) {
+                Ok([one]) => Ok(one.car),
+                Err(cars) => Err(FileError::Count {
+                    found: cars.len(),
+                    most: 1,
+                }),
+            },
         }
-        let head: Head = serde_json::from_str(text)?;
-        if head.format != FORMAT {
-            return Err(FileError::Foreign { found: head.format });
-        }
-        if head.version == 0 {
-            let found = format!("{FORMAT} version 0");
-            return Err(FileError::Foreign { found });
-        }
-        if head.version > VERSION {
-            return Err(FileError::Newer {
-                found: head.version,
-            });
-        }
-        let car = head.car.map_or("null", RawValue::get);
+    }
+
+    /// Reads the text of a car within a file.
+    #[inline]
+    pub(super) fn from_part(car: &str) -> Result<Self, FileError> {
         if car.len() > LONGEST {
             return Err(FileError::TooLong { found: car.len() });
         }
@@ -116,12 +170,24 @@ impl Car {
     /// Only when the car holds a number that JSON cannot write, which [`Car::check`] keeps out.
     #[inline]
     pub fn to_file(&self) -> Result<String, FileError> {
-        let whole = Whole {
+        Ok(serde_json::to_string_pretty(&self.whole())?)
+    }
+
+    /// Writes a car file without blanks, to be carried in a link or a code.
+    ///
+    /// # Errors
+    /// As [`Car::to_file`].
+    #[inline]
+    pub fn to_short_file(&self) -> Result<String, FileError> {
+        Ok(serde_json::to_string(&self.whole())?)
+    }
+
+    fn whole(&self) -> Whole<'_> {
+        Whole {
             format: FORMAT,
-            version: VERSION,
+            version: ONE_CAR,
             car: self,
-        };
-        Ok(serde_json::to_string_pretty(&whole)?)
+        }
     }
 }
 
@@ -202,10 +268,10 @@ mod tests {
             Car::from_file(&foreign),
             Err(FileError::Foreign { .. })
         ));
-        let newer = text.replace("\"version\": 1", "\"version\": 2");
+        let newer = text.replace("\"version\": 1", "\"version\": 3");
         assert!(matches!(
             Car::from_file(&newer),
-            Err(FileError::Newer { found: 2 })
+            Err(FileError::Newer { found: 3 })
         ));
         assert!(matches!(
             Car::from_file(&text[..text.len() / 2]),

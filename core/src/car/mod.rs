@@ -13,6 +13,7 @@ pub mod history;
 mod kept;
 mod phase;
 mod race;
+pub mod several;
 mod supply;
 pub mod swap;
 mod tree;

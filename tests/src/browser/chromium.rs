@@ -1,22 +1,19 @@
 //! Chromium: started through its driver, with what no other engine offers.
 
+use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::path::PathBuf;
-use std::process::Stdio;
+use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
-use anyhow::{Context, Result, bail, ensure};
-use fantoccini::ClientBuilder;
-use fantoccini::wd::{Capabilities, WebDriverCompatibleCommand};
-use http::Method;
-use hyper_util::client::legacy::connect::HttpConnector;
+use anyhow::{Context, Result, ensure};
+use fantoccini::wd::Capabilities;
 use serde_json::{Value, json};
-use tempfile::TempDir;
-use tokio::io::{AsyncBufReadExt, BufReader};
-use tokio::process::{Child, Command};
-use url::{ParseError, Url};
+use tokio::process::Command;
 
-use super::{Browser, Screen};
+use super::device::Taste;
+use super::driver::Driver;
+use super::{Browser, Profile, Screen};
 
 /// Keeps Chromium to the page under test: no first-run pages and no talk with its maker.
 const ARGUMENTS: [&str; 9] = [
@@ -45,26 +42,9 @@ pub const DRAW_APART: [&str; 3] = [
 
 const NET_LOG: &str = "net-log.json";
 
-/// What the browser keeps from one start to the next: its stores, caches and service workers.
-#[derive(Debug)]
-pub struct Profile(TempDir);
-
 impl Profile {
-    /// A new and empty one, deleted when dropped.
-    ///
-    /// # Errors
-    ///
-    /// No temporary folder can be made.
-    pub fn new() -> Result<Self> {
-        Ok(Self(tempfile::tempdir()?))
-    }
-
-    fn folder(&self) -> PathBuf {
-        self.0.path().join("profile")
-    }
-
     fn net_log(&self) -> PathBuf {
-        self.0.path().join(NET_LOG)
+        self.beside(NET_LOG)
     }
 
     /// Every address that a page or a worker of the origin asked for in the last run, its service
@@ -94,8 +74,9 @@ impl Profile {
 #[derive(Debug)]
 pub struct Chromium {
     browser: Browser,
-    /// Killed when dropped, and the browser with it.
-    driver: Child,
+    driver: Driver,
+    /// What the page is told of the person, by the names of its media features.
+    tastes: Mutex<BTreeMap<&'static str, &'static str>>,
 }
 
 impl Deref for Chromium {
@@ -122,7 +103,9 @@ impl Chromium {
     ///
     /// The browser or its driver is not installed, or does not start.
     pub async fn start_with(profile: &Profile, screen: Screen, more: &[&str]) -> Result<Self> {
-        let (driver, port) = start_driver().await?;
+        let mut command = Command::new("chromedriver");
+        command.arg("--port=0");
+        let driver = Driver::naming_its_port(command, "started successfully on port ").await?;
         let mut arguments: Vec<String> = ARGUMENTS
             .iter()
             .chain(more)
@@ -146,13 +129,13 @@ impl Chromium {
             ("goog:chromeOptions".into(), options),
             ("goog:loggingPrefs".into(), json!({ "browser": "ALL" })),
         ]);
-        let client = ClientBuilder::new(HttpConnector::new())
-            .capabilities(capabilities)
-            .connect(&format!("http://127.0.0.1:{port}"))
-            .await
-            .context("Chromium does not start")?;
+        let client = driver.session(capabilities).await?;
         let browser = Browser::new(client, screen.touch);
-        Ok(Self { browser, driver })
+        Ok(Self {
+            browser,
+            driver,
+            tastes: Mutex::default(),
+        })
     }
 
     /// Closes the browser; what it keeps is then in its profile.
@@ -160,10 +143,9 @@ impl Chromium {
     /// # Errors
     ///
     /// The session is already gone.
-    pub async fn close(mut self) -> Result<()> {
+    pub async fn close(self) -> Result<()> {
         self.browser.client().clone().close().await?;
-        self.driver.kill().await?;
-        Ok(())
+        self.driver.end().await
     }
 
     /// Kills the browser in the middle of whatever it does, as a phone does that needs the room: it can write
@@ -172,7 +154,7 @@ impl Chromium {
     /// # Errors
     ///
     /// Its process is not found.
-    pub async fn kill(mut self, profile: &Profile) -> Result<()> {
+    pub async fn kill(self, profile: &Profile) -> Result<()> {
         let folder = format!("--user-data-dir={}", profile.folder().display());
         let mut killed = 0;
         for process in std::fs::read_dir("/proc")? {
@@ -194,19 +176,7 @@ impl Chromium {
             }
         }
         ensure!(killed > 0, "no browser runs on {folder}");
-        self.driver.kill().await?;
-        Ok(())
-    }
-
-    /// Has a script run in every page before its own, from the next load on.
-    ///
-    /// # Errors
-    ///
-    /// The session is gone.
-    pub async fn run_first(&self, script: &str) -> Result<()> {
-        let source = json!({ "source": script });
-        self.cdp("Page.addScriptToEvaluateOnNewDocument", source)
-            .await?;
+        // Its driver ends with it.
         Ok(())
     }
 
@@ -217,7 +187,8 @@ impl Chromium {
     /// The command is not known, or fails.
     pub async fn cdp(&self, method: &str, parameters: Value) -> Result<Value> {
         let body = json!({ "cmd": method, "params": parameters });
-        self.command("goog/cdp/execute", body)
+        self.browser
+            .vendor("goog/cdp/execute", body)
             .await
             .with_context(|| method.to_owned())
     }
@@ -233,29 +204,26 @@ impl Chromium {
         Ok(())
     }
 
-    /// Sets the color scheme that the page is told of, `light` or `dark`.
+    /// Sets what the person prefers.
     ///
     /// # Errors
     ///
     /// The session is gone.
-    pub async fn color_scheme(&self, scheme: &str) -> Result<()> {
-        let feature = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });
-        self.cdp("Emulation.setEmulatedMedia", feature).await?;
-        Ok(())
-    }
-
-    /// Takes the page's network away, or gives it back.
-    ///
-    /// # Errors
-    ///
-    /// The session is gone.
-    pub async fn offline(&self, offline: bool) -> Result<()> {
-        let conditions = json!({
-            "offline": offline, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1,
-        });
-        self.cdp("Network.enable", json!({})).await?;
-        self.cdp("Network.emulateNetworkConditions", conditions)
-            .await?;
+    pub async fn prefer(&self, taste: Taste) -> Result<()> {
+        let (name, value) = match taste {
+            Taste::Light => ("prefers-color-scheme", "light"),
+            Taste::Dark => ("prefers-color-scheme", "dark"),
+            Taste::Still => ("prefers-reduced-motion", "reduce"),
+            Taste::OwnColors => ("forced-colors", "active"),
+        };
+        let features: Vec<_> = {
+            let mut tastes = self.tastes.lock().unwrap_or_else(PoisonError::into_inner);
+            tastes.insert(name, value);
+            let feature = |(name, value)| json!({ "name": name, "value": value });
+            tastes.iter().map(feature).collect()
+        };
+        let features = json!({ "features": features });
+        self.cdp("Emulation.setEmulatedMedia", features).await?;
         Ok(())
     }
 
@@ -265,7 +233,10 @@ impl Chromium {
     ///
     /// The session is gone.
     pub async fn console(&self) -> Result<Vec<String>> {
-        let log = self.command("se/log", json!({ "type": "browser" })).await?;
+        let log = self
+            .browser
+            .vendor("se/log", json!({ "type": "browser" }))
+            .await?;
         let entries = log.as_array().context("not a log")?;
         Ok(entries
             .iter()
@@ -292,48 +263,5 @@ impl Chromium {
             .and_then(|metric| metric["value"].as_f64())
             .map(Duration::from_secs_f64)
             .context("the browser does not count its tasks")
-    }
-
-    async fn command(&self, path: &'static str, body: Value) -> Result<Value> {
-        let command = VendorCommand { path, body };
-        Ok(self.browser.client().issue_cmd(command).await?)
-    }
-}
-
-/// Starts the driver on a port that it chooses itself, and reads which.
-async fn start_driver() -> Result<(Child, u16)> {
-    let mut driver = Command::new("chromedriver")
-        .arg("--port=0")
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .kill_on_drop(true)
-        .spawn()
-        .context("chromedriver does not start; `bash tests/run.sh` installs it")?;
-    let output = driver.stdout.take().context("chromedriver has no output")?;
-    let mut lines = BufReader::new(output).lines();
-    while let Some(line) = lines.next_line().await? {
-        if let Some((_, port)) = line.split_once("started successfully on port ") {
-            let port = port.trim_end_matches('.').parse()?;
-            return Ok((driver, port));
-        }
-    }
-    bail!("chromedriver ended without naming its port")
-}
-
-/// A command beyond the WebDriver standard, under the session's address.
-#[derive(Debug)]
-struct VendorCommand {
-    path: &'static str,
-    body: Value,
-}
-
-impl WebDriverCompatibleCommand for VendorCommand {
-    fn endpoint(&self, base: &Url, session: Option<&str>) -> Result<Url, ParseError> {
-        let session = session.unwrap_or_default();
-        base.join(&format!("session/{session}/{}", self.path))
-    }
-
-    fn method_and_body(&self, _: &Url) -> (Method, Option<String>) {
-        (Method::POST, Some(self.body.to_string()))
     }
 }

@@ -1,16 +1,28 @@
 //! A real browser with a phone's screen, driven over WebDriver.
 //!
-//! [`Browser`] speaks the WebDriver standard only, so that the same tests can run in any engine;
-//! what only Chromium can do (throttling, its logs, its command line) is in [`chromium`].
+//! [`Browser`] speaks the WebDriver standard only, so that the same tests run in any engine. A
+//! [`Device`] is a browser of the engine that `LANESIDE_ENGINE` names, with what each engine has a
+//! way of its own for; what only Chromium can do (throttling, its command line) is in [`chromium`].
 
 pub mod app;
+mod bidi;
 pub mod chromium;
+mod device;
+mod driver;
+mod engine;
+mod firefox;
 pub mod log_scenes;
 mod page;
+mod profile;
 pub mod scenes;
+mod sound;
+mod webkit;
 
 pub use chromium::Chromium;
+pub use device::{Device, Taste};
+pub use engine::{Ability, Engine, able};
 pub use page::Browser;
+pub use profile::Profile;
 
 use anyhow::{Context, Result};
 use std::path::PathBuf;

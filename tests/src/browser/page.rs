@@ -11,12 +11,15 @@ use fantoccini::actions::{
 };
 use fantoccini::elements::Element;
 use fantoccini::key::Key;
+use fantoccini::wd::WebDriverCompatibleCommand;
 use fantoccini::{Client, Locator};
+use http::Method;
 use serde_json::{Value, json};
+use url::{ParseError, Url};
 
 /// How long a test waits for what should happen soon.
-const PATIENCE: Duration = Duration::from_secs(15);
-const GLANCE: Duration = Duration::from_millis(25);
+pub(super) const PATIENCE: Duration = Duration::from_secs(30);
+pub(super) const GLANCE: Duration = Duration::from_millis(25);
 
 /// Is the middle of the element in sight and at rest, and is it the element itself that is there?
 const REACHABLE: &str = "
@@ -73,8 +76,26 @@ impl Browser {
     ///
     /// The page does not load, or stays empty.
     pub async fn reload(&self) -> Result<()> {
-        self.client.refresh().await?;
+        self.load_again().await?;
         self.drawn().await
+    }
+
+    /// Loads the page again as a person has it loaded: Firefox's driver by itself goes past the service worker.
+    ///
+    /// # Errors
+    ///
+    /// No page comes.
+    pub async fn load_again(&self) -> Result<()> {
+        let leave = "window.isLeft = true; location.reload()";
+        self.script(leave, vec![]).await?;
+        let come = "return !window.isLeft && document.readyState === 'complete'";
+        let end = Instant::now() + PATIENCE;
+        // Between two pages there is none to ask.
+        while !matches!(self.script(come, vec![]).await, Ok(Value::Bool(true))) {
+            ensure!(Instant::now() < end, "the page does not load again");
+            tokio::time::sleep(GLANCE).await;
+        }
+        Ok(())
     }
 
     async fn drawn(&self) -> Result<()> {
@@ -224,8 +245,10 @@ impl Browser {
     /// It does not show, or takes no typing.
     pub async fn type_text(&self, css: &str, text: &str) -> Result<()> {
         let field = self.wait_for(css).await?;
+        // Not every driver takes the end of a line for a key.
+        let keys = text.replace('\n', &char::from(Key::Enter).to_string());
         field
-            .send_keys(text)
+            .send_keys(&keys)
             .await
             .with_context(|| format!("type into {css}"))
     }
@@ -236,9 +259,17 @@ impl Browser {
     ///
     /// It does not show, or takes no typing.
     pub async fn retype(&self, css: &str, text: &str) -> Result<()> {
-        let all = char::from(Key::Control).to_string() + "a" + &char::from(Key::Null).to_string();
-        let erase = char::from(Key::Backspace).to_string();
-        self.type_text(css, &(all + &erase + text)).await
+        let field = self.wait_for(css).await?;
+        // In a window that is not in front a driver's keys land behind what is selected.
+        let erase = "
+            const [field] = arguments;
+            field.focus();
+            field.select();
+            field.setRangeText('');
+            field.dispatchEvent(new InputEvent('input', { bubbles: true, inputType: 'deleteContentBackward' }))";
+        self.script(erase, vec![serde_json::to_value(&field)?])
+            .await?;
+        self.type_text(css, text).await
     }
 
     /// The shown text of the element; a blank at which no line may end is a blank like any other.
@@ -250,7 +281,7 @@ impl Browser {
         self.wait_for(css).await?;
         let read = "
             const text = document.querySelector(arguments[0])?.innerText ?? '';
-            return text.replaceAll('\\u00a0', ' ')";
+            return text.replaceAll('\\u00a0', ' ').trim()";
         self.string(read, vec![json!(css)]).await
     }
 
@@ -292,6 +323,28 @@ impl Browser {
         Ok(self.client.execute_async(script, arguments).await?)
     }
 
+    /// The role and the name that the browser computes of an element for a screen reader.
+    ///
+    /// # Errors
+    ///
+    /// The element is gone, or the driver does not tell them.
+    pub async fn heard(&self, element: &Element) -> Result<(String, String)> {
+        let id = element.element_id().to_string();
+        let mut told = Vec::with_capacity(2);
+        for what in ["computedrole", "computedlabel"] {
+            let command = Told(format!("element/{id}/{what}"));
+            let found = self.client.issue_cmd(command).await?;
+            told.push(found.as_str().unwrap_or_default().to_owned());
+        }
+        let name = told.pop().unwrap_or_default();
+        Ok((told.pop().unwrap_or_default(), name))
+    }
+
+    /// Sends a command beyond the WebDriver standard, under the session's address.
+    pub(super) async fn vendor(&self, path: &'static str, body: Value) -> Result<Value> {
+        Ok(self.client.issue_cmd(Vendor { path, body }).await?)
+    }
+
     async fn string(&self, script: &str, arguments: Vec<Value>) -> Result<String> {
         match self.script(script, arguments).await? {
             Value::String(text) => Ok(text),
@@ -325,5 +378,38 @@ impl Browser {
             std::fs::create_dir_all(folder)?;
         }
         std::fs::write(path, picture).with_context(|| path.display().to_string())
+    }
+}
+
+/// A command beyond the WebDriver standard.
+#[derive(Debug)]
+struct Vendor {
+    path: &'static str,
+    body: Value,
+}
+
+impl WebDriverCompatibleCommand for Vendor {
+    fn endpoint(&self, base: &Url, session: Option<&str>) -> Result<Url, ParseError> {
+        let session = session.unwrap_or_default();
+        base.join(&format!("session/{session}/{}", self.path))
+    }
+
+    fn method_and_body(&self, _: &Url) -> (Method, Option<String>) {
+        (Method::POST, Some(self.body.to_string()))
+    }
+}
+
+/// A question about the session's page that has no name of its own in the client.
+#[derive(Debug)]
+struct Told(String);
+
+impl WebDriverCompatibleCommand for Told {
+    fn endpoint(&self, base: &Url, session: Option<&str>) -> Result<Url, ParseError> {
+        let session = session.unwrap_or_default();
+        base.join(&format!("session/{session}/{}", self.0))
+    }
+
+    fn method_and_body(&self, _: &Url) -> (Method, Option<String>) {
+        (Method::GET, None)
     }
 }

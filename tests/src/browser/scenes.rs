@@ -7,7 +7,7 @@ use serde_json::json;
 
 use super::Browser;
 use super::log_scenes::LogScene;
-use crate::cars;
+use crate::{cars, link};
 
 /// A state of the app.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,10 +60,14 @@ pub enum Scene {
     Aside,
     /// The settings.
     Settings,
+    /// A page of a car that came by a link and is not kept.
+    Received(&'static str),
+    /// A link that carries no whole car.
+    BrokenLink,
 }
 
 /// Every scene.
-pub const SCENES: [Scene; 47] = [
+pub const SCENES: [Scene; 55] = [
     Scene::FirstVisit,
     Scene::Board(0),
     Scene::Board(1),
@@ -111,6 +115,14 @@ pub const SCENES: [Scene; 47] = [
     Scene::Deleted,
     Scene::Aside,
     Scene::Settings,
+    Scene::Page("share"),
+    Scene::Page("codes"),
+    Scene::Page("scan"),
+    Scene::Page("card"),
+    Scene::Page("report"),
+    Scene::Received("pulleys"),
+    Scene::Received("car"),
+    Scene::BrokenLink,
 ];
 
 /// Keys of the board's entries, as far as the scenes fill them.
@@ -148,6 +160,8 @@ impl Scene {
             Self::Aside => "aside".to_owned(),
             Self::Settings => "settings".to_owned(),
             Self::Metric => "metric".to_owned(),
+            Self::Received(page) => format!("received-{page}"),
+            Self::BrokenLink => "broken-link".to_owned(),
             Self::Over => "over".to_owned(),
             Self::Holds => "holds".to_owned(),
             Self::ShortAtIdle => "short-at-idle".to_owned(),
@@ -269,6 +283,20 @@ impl Scene {
                 browser.save_cars(&demo::cars(), "pulleys").await?;
                 browser.tap(".header-line .plain").await?;
                 browser.wait_for("dialog[open]").await?;
+            }
+            Self::Received(page) => {
+                browser.save_cars(&[demo::nettle()], "cars").await?;
+                let hash = link::hash(&demo::tansy().to_short_file()?)?;
+                let open = "location.hash = arguments[0]";
+                browser.script(open, vec![json!(hash)]).await?;
+                browser.wait_for(".received").await?;
+                browser.go(page).await?;
+            }
+            Self::BrokenLink => {
+                browser.save_cars(&demo::cars(), "cars").await?;
+                let open = "location.hash = '#/take/AAAA'";
+                browser.script(open, vec![]).await?;
+                browser.wait_for("#take-fault .found").await?;
             }
         }
         browser.settle().await

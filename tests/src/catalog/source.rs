@@ -291,7 +291,15 @@ fn texts_of(block: &Block) -> Vec<String> {
 }
 
 /// Names, which no language has of its own.
-const NAMES: [&str; 4] = ["Laneside", "English", "Español", ".car.json"];
+const NAMES: [&str; 7] = [
+    "CARGO_PKG_VERSION",
+    "Laneside",
+    "English",
+    "Español",
+    ".car.json",
+    "-card.png",
+    "all-cars.car.json",
+];
 
 /// What is written alike in all languages.
 const SYMBOLS: [&str; 22] = [
@@ -325,7 +333,10 @@ fn is_code(text: &str, to: &str) -> bool {
 /// Whether a literal of code reads as if it were for people: a sentence, or a word with a capital.
 fn is_sentence(text: &str) -> bool {
     /// Names that browsers give, and formats of styles and pictures.
-    const NAMES: [&str; 17] = [
+    const NAMES: [&str; 20] = [
+        "BarcodeDetector",
+        "CompressionStream",
+        "DecompressionStream",
         "ArrowDown",
         "ArrowLeft",
         "ArrowRight",

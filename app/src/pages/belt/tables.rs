@@ -72,7 +72,7 @@ fn cautions(found: Found) -> AnyView {
                 .map(|one| view! { <li>{one}</li> })
                 .collect_view();
             view! {
-                <h3 class="belt-cautions">{words::cautions_label()}</h3>
+                <h2 class="belt-cautions">{words::cautions_label()}</h2>
                 <ul>{each}</ul>
             }
             .into_any()

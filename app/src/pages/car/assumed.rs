@@ -12,12 +12,15 @@ use laneside_core::study::Assumed;
 use leptos::prelude::*;
 
 /// One assumed value as it is listed.
-struct Line {
-    name: String,
-    value: String,
+pub struct Line {
+    /// What it is.
+    pub name: String,
+    /// What is assumed, and between what it may lie.
+    pub value: String,
     /// Where it can be entered, if anywhere.
     href: Option<String>,
-    matters: bool,
+    /// Whether a verdict rests on it.
+    pub matters: bool,
 }
 
 /// The list, under a line that counts it.
@@ -63,7 +66,8 @@ fn rows(lines: Vec<Line>) -> AnyView {
     view! { <dl>{rows}</dl> }.into_any()
 }
 
-fn lines(answer: &Answer) -> Vec<Line> {
+/// All of them, what matters first.
+pub fn lines(answer: &Answer) -> Vec<Line> {
     let Ok(study) = &answer.study else {
         return Vec::new();
     };

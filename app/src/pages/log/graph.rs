@@ -198,8 +198,12 @@ pub fn graph(desk: Desk, shots: Vec<Shot>, overlay: Signal<Overlay>) -> AnyView 
         />
     }
     .into_any();
+    let label = match shots.len() {
+        2 => words::chart_of_two(),
+        _ => words::chart(),
+    };
     view! {
-        <section aria-label=words::chart()>
+        <section aria-label=label>
             <div class="readings" aria-live="off">
                 <p class="readings-at">{of(0, words::at)}</p>
                 <div class="readings-pair">{all(readings)}</div>

@@ -66,7 +66,7 @@ pub fn choose(desk: Desk, label: &'static str) -> AnyView {
         };
         // So that the same file, exported anew, can be chosen again.
         input.set_value("");
-        if !desk.store.has_car() {
+        if !desk.store.has_any() {
             // What is found is kept with a car, be it one of which nothing is known yet.
             welcome::add_blank(desk);
         }

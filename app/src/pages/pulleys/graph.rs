@@ -202,8 +202,9 @@ fn phase_choice(desk: Desk, chosen: RwSignal<Option<usize>>) -> AnyView {
         };
         let on_pick = Callback::new(move |at: usize| chosen.set(places.get(at).copied()));
         let options = running.into_iter().map(|(_, name)| name);
-        let choice =
-            Choice::new("load-shown", words::load_shown(), options, picked, on_pick).view();
+        let choice = Choice::new("load-shown", words::load_shown(), options, picked, on_pick)
+            .free()
+            .view();
         view! { <details class="more"><summary>{words::another_load()}</summary>{choice}</details> }
             .into_any()
     })
@@ -213,7 +214,8 @@ fn whole(value: f64) -> String {
     show::grouped(value, 0)
 }
 
-fn plot(car: &Car, study: &Study, chosen: Option<usize>) -> PlotSpec {
+/// What the chart shows, with the loads of a chosen phase.
+pub fn plot(car: &Car, study: &Study, chosen: Option<usize>) -> PlotSpec {
     let params = &study.tolerances.nominal().params;
     let (limiter, top) = (
         params.limiter_rpm,

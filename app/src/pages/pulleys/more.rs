@@ -36,7 +36,8 @@ fn paragraph(line: String) -> AnyView {
     view! { <p>{line}</p> }.into_any()
 }
 
-fn lines(car: &Car, study: &Study) -> Vec<String> {
+/// What else changes, in sentences.
+pub fn lines(car: &Car, study: &Study) -> Vec<String> {
     let mut lines = Vec::new();
     let tried = study.tried.as_ref();
     let drags = drag_at_shift(study, &study.on_car)

@@ -4,7 +4,7 @@ use crate::pages::Desk;
 use crate::pages::entry::entry_field;
 use crate::parts::choice::Choice;
 use crate::parts::live::{live_option, places};
-use crate::store::Store;
+use crate::store::{ShownCar, Store};
 use crate::words::{fields, measures, pulleys as words};
 use laneside_core::alternator::Fan;
 use laneside_core::car::entry::Field;
@@ -54,8 +54,8 @@ pub fn is_asked_here(settle: Settle) -> bool {
 /// the entry that it is typed into as soon as it turns the verdict.
 pub fn questions(desk: Desk) -> AnyView {
     let store = desk.store;
-    let asked = Memo::new(move |before: Option<&(Option<u32>, Vec<Ask>)>| {
-        let car = store.open_id();
+    let asked = Memo::new(move |before: Option<&(ShownCar, Vec<Ask>)>| {
+        let car = store.shown_car();
         let mut asks = before
             .filter(|(of, _)| *of == car)
             .map(|(_, asks)| asks.clone())

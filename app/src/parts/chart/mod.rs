@@ -28,6 +28,7 @@ mod layout;
 mod limit;
 mod paint;
 mod palette;
+pub mod picture;
 mod place;
 mod rail;
 mod scale;
@@ -37,5 +38,6 @@ mod thin;
 
 pub use component::Chart;
 pub use palette::Palette;
+pub use place::wrap;
 pub use spec::{Axis, Fade, Limit, Line, Marker, Panel, PlotSpec, Role};
 pub use thin::{Blocks, Trace};

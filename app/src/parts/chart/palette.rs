@@ -21,7 +21,7 @@ pub struct Palette {
 }
 
 impl Palette {
-    /// The sun theme; also what stands in for a property that is missing or not `#RRGGBB`.
+    /// The sun theme; also what stands in for a property that is missing or no color.
     pub const SUN: Self = Self {
         ground: RGBColor(0xFF, 0xFD, 0xF6),
         ink: RGBColor(0x15, 0x14, 0x0F),
@@ -61,7 +61,15 @@ impl Palette {
 }
 
 fn property(style: &CssStyleDeclaration, name: &str) -> Option<RGBColor> {
-    hex(&style.get_property_value(name).ok()?)
+    let text = style.get_property_value(name).ok()?;
+    hex(&text).or_else(|| computed(&text))
+}
+
+/// As the browser writes a color that it has worked out: a system color too.
+fn computed(text: &str) -> Option<RGBColor> {
+    let inner = text.trim().strip_prefix("rgb(")?.strip_suffix(')')?;
+    let mut parts = inner.split(',').map(|part| part.trim().parse().ok());
+    Some(RGBColor(parts.next()??, parts.next()??, parts.next()??))
 }
 
 fn hex(text: &str) -> Option<RGBColor> {
@@ -86,5 +94,8 @@ mod tests {
         assert_eq!(hex("#FFF"), None);
         assert_eq!(hex("#GGGGGG"), None);
         assert_eq!(hex("#ÿÿÿ"), None);
+        assert_eq!(computed("rgb(122, 51, 0)"), Some(RGBColor(0x7A, 0x33, 0)));
+        assert_eq!(computed("rgb(122, 51)"), None);
+        assert_eq!(computed("CanvasText"), None);
     }
 }

@@ -5,6 +5,9 @@ use laneside_core::quantity::show;
 pub fn chart() -> &'static str {
     say!("Chart of the log")
 }
+pub fn chart_of_two() -> &'static str {
+    say!("Chart of the two passes")
+}
 pub fn rail() -> &'static str {
     say!("Time")
 }

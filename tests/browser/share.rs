@@ -1,0 +1,386 @@
+//! Cars that come from elsewhere and go there: files, links, the share sheet. What comes is looked at, changed by nothing and
+//! written nowhere until it is kept; what is one's own stays as it is.
+
+use anyhow::{Context, Result};
+use laneside_core::car::several::{self, Carried};
+use laneside_core::car::{Car, demo};
+use laneside_core::log::kept::KeptPass;
+use laneside_tests::browser::Browser;
+use laneside_tests::cars;
+use serde_json::json;
+
+use crate::visit::Visit;
+
+const GOLDEN: &str = include_str!("../../core/data/golden/1.car.json");
+const STORED: &str = "return JSON.stringify(Object.entries(localStorage).sort())";
+
+/// Everything that the browser keeps for the app, but for the pages last open.
+async fn stored(phone: &Browser) -> Result<String> {
+    let stored = phone.script(STORED, vec![]).await?;
+    let entries: Vec<(String, String)> =
+        serde_json::from_str(stored.as_str().context("no storage")?)?;
+    let cars = entries
+        .into_iter()
+        .filter(|(key, _)| !key.starts_with("laneside.place."));
+    Ok(format!("{:?}", cars.collect::<Vec<_>>()))
+}
+
+async fn open_file(phone: &Browser, text: &str) -> Result<()> {
+    let folder = tempfile::tempdir()?;
+    let path = folder.path().join("a.car.json");
+    std::fs::write(&path, text)?;
+    let input = phone.client();
+    let input = input.find(fantoccini::Locator::Css("#car-file")).await?;
+    input
+        .send_keys(path.to_str().context("an odd folder")?)
+        .await?;
+    // The browser reads it only now.
+    phone
+        .wait_until(
+            "the file is read",
+            "return Boolean(document.querySelector('.received, #car-file-fault .found'))",
+            vec![],
+        )
+        .await
+}
+
+fn link(url: &str, text: &str) -> Result<String> {
+    Ok(format!("{url}{}", laneside_tests::link::hash(text)?))
+}
+
+async fn names(phone: &Browser) -> Result<Vec<String>> {
+    let names = "return [...document.querySelectorAll('.cars .car')].map((car) => car.innerText)";
+    Ok(serde_json::from_value(phone.script(names, vec![]).await?)?)
+}
+
+/// Validation. Source: RFC 1951 by `flate2`: a link made without the app is taken by it. The car is looked at on every
+/// page, with all its entries disabled; nothing is written until it is kept, and then under a name of its own.
+#[tokio::test]
+async fn a_link_opens_beside_and_is_kept_by_a_tap() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "pulleys").await?;
+    let phone = &visit.device;
+    let before = stored(phone).await?;
+    phone
+        .open(&link(&visit.url, &demo::nettle().to_short_file()?)?)
+        .await?;
+    phone.wait_text(".received", "Received, not kept").await?;
+    phone.wait_text("h1", "Which pulley?").await?;
+    for page in [
+        "pulleys", "car", "belt", "pass", "day", "swap", "log", "share",
+    ] {
+        phone.go(page).await?;
+        phone.wait_for(".received").await?;
+        let open = "return [...document.querySelectorAll('main :is(input, select, textarea):not([type=range],[type=file])')]
+            .filter((entry) => !entry.matches(':disabled')).map((entry) => entry.id || entry.outerHTML)";
+        let open = phone.script(open, vec![]).await?;
+        let view_only = ["load-shown", "zoom"];
+        let open: Vec<String> = serde_json::from_value(open)?;
+        let changing: Vec<&String> = open
+            .iter()
+            .filter(|id| !id.is_empty() && !view_only.iter().any(|known| id.contains(known)))
+            .collect();
+        assert!(changing.is_empty(), "{page}: {changing:?}");
+    }
+    // A button that is not disabled changes nothing either, and says why.
+    phone.go("car").await?;
+    phone
+        .script(
+            "document.querySelectorAll('main details').forEach((one) => one.open = true)",
+            vec![],
+        )
+        .await?;
+    phone.settle().await?;
+    phone
+        .script(
+            "const add = [...document.querySelectorAll('main button')].find((one) => /Add a phase/.test(one.innerText)); add.click()",
+            vec![],
+        )
+        .await?;
+    phone.wait_text(".received", "Keep this car first").await?;
+    assert_eq!(stored(phone).await?, before, "nothing is written");
+    phone.reload().await?;
+    phone.wait_text(".car-name", "Nettle").await?;
+    assert_eq!(phone.count(".received").await?, 0, "a reload lets it go");
+
+    phone
+        .open(&link(&visit.url, &demo::nettle().to_short_file()?)?)
+        .await?;
+    phone.wait_for(".received").await?;
+    phone.tap(".received .button").await?;
+    phone.wait_gone(".received").await?;
+    phone.wait_text(".car-name", "Nettle (2)").await?;
+    let kept = phone.saved_car(2).await?;
+    let sent = Car::from_file(&demo::nettle().to_file()?)?;
+    assert_eq!(
+        kept,
+        Car {
+            name: "Nettle (2)".to_owned(),
+            ..sent
+        }
+    );
+    let own = phone.saved_car(1).await?;
+    assert_eq!(own.name, cars::over().name);
+    phone.go("cars").await?;
+    assert_eq!(names(phone).await?, ["Nettle", "Nettle (2)"]);
+    visit.end().await
+}
+
+/// What leaves is gone, and the own car is open again.
+#[tokio::test]
+async fn a_car_that_is_left_leaves_nothing() -> Result<()> {
+    let visit = Visit::with(&[cars::holds()], "pulleys").await?;
+    let phone = &visit.device;
+    let before = stored(phone).await?;
+    phone
+        .open(&link(&visit.url, &demo::tansy().to_short_file()?)?)
+        .await?;
+    phone.wait_text(".car-name", "Tansy").await?;
+    // One's own is a tap away while the other waits.
+    phone.go("cars").await?;
+    phone.tap(".cars button").await?;
+    phone.wait_text(".car-name", "Holds").await?;
+    phone.wait_text(".received", "Tansy").await?;
+    phone.tap(".received .button:nth-of-type(2)").await?;
+    phone.wait_text(".car-name", "Tansy").await?;
+    phone.tap(".received .button:last-of-type").await?;
+    phone.wait_gone(".received").await?;
+    phone.wait_text(".car-name", "Holds").await?;
+    assert_eq!(stored(phone).await?, before);
+    visit.end().await
+}
+
+/// Each broken link is told apart, and one's own cars stay.
+#[tokio::test]
+async fn broken_links_are_told_and_harm_nothing() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "pulleys").await?;
+    let phone = &visit.device;
+    let before = stored(phone).await?;
+    let good = demo::nettle().to_short_file()?;
+    let whole = link("", &good)?;
+    let newer = good.replace("\"version\":1", "\"version\":3");
+    let deep = format!(
+        "{{\"format\":\"laneside-car\",\"version\":1,\"car\":{}",
+        "[".repeat(90_000)
+    );
+    // A thousand blanks take a byte.
+    let bomb = format!("{good}{}", " ".repeat(8 << 20));
+    for (hash, told) in [
+        ("#/take/".to_owned(), "carries no car"),
+        (whole[..whole.len() - 200].to_owned(), "no whole car"),
+        ("#/take/!!!".to_owned(), "no whole car"),
+        ("#/take/AAAA".to_owned(), "no whole car"),
+        (format!("#/take/{}", "A".repeat(17_000)), "link of 1"),
+        (link("", &newer)?, "version 3, from a newer"),
+        (link("", &deep)?, "no whole car file"),
+        (link("", &bomb)?, "packed into it"),
+        (link("", "<html>")?, "no whole car file"),
+    ] {
+        phone.open(&format!("{}{hash}", visit.url)).await?;
+        phone.wait_text("#take-fault", told).await?;
+        phone.wait_text("main", "as they were").await?;
+        assert_eq!(stored(phone).await?, before, "{told}");
+        assert_eq!(phone.count(".received").await?, 0);
+    }
+    visit.end().await
+}
+
+/// Names and notes with markup in them are texts wherever they stand.
+#[tokio::test]
+async fn markup_stays_text() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "pulleys").await?;
+    let phone = &visit.device;
+    let evil = "<img src=x onerror=window.bad=1><b>hi</b>";
+    let mut car = Car::from_file(GOLDEN)?;
+    car.name = evil.to_owned();
+    if let Some(loads) = &mut car.loads {
+        loads[0].name = evil.to_owned();
+    }
+    for entry in &mut car.history {
+        entry.notes = evil.to_owned();
+        entry.belt = evil.to_owned();
+    }
+    if let Some(card) = &mut car.swap {
+        card.notes = evil.to_owned();
+        card.version = evil.to_owned();
+    }
+    phone
+        .open(&link(&visit.url, &car.to_short_file()?)?)
+        .await?;
+    phone.wait_text(".received-name", evil).await?;
+    phone.wait_text(".car-name", evil).await?;
+    let marks = "return [document.querySelectorAll('img[src=x], main b').length, window.bad ?? 0]";
+    for page in [
+        "pulleys", "car", "cars", "belt", "pass", "day", "swap", "log", "share", "codes", "report",
+        "card",
+    ] {
+        phone.go(page).await?;
+        phone.settle().await?;
+        assert_eq!(phone.script(marks, vec![]).await?, json!([0, 0]), "{page}");
+    }
+    phone.go("car").await?;
+    phone.tap(".received .button").await?;
+    phone.wait_gone(".received").await?;
+    assert_eq!(phone.saved_car(2).await?.name, evil);
+    assert_eq!(phone.script(marks, vec![]).await?, json!([0, 0]));
+    visit.end().await
+}
+
+/// All cars with their passes, as one file, and back on another phone: nothing is lost, and nothing is overwritten.
+#[tokio::test]
+async fn all_cars_go_as_one_file() -> Result<()> {
+    let visit = Visit::with(&[demo::tansy()], "cars").await?;
+    let phone = &visit.device;
+    open_file(phone, GOLDEN).await?;
+    phone.wait_text(".received", "Nettle").await?;
+    phone.go("swap").await?;
+    let notes = "return document.querySelector('main').innerText.includes('Nut was dry.')
+        || [...document.querySelectorAll('main textarea')].some((one) => one.value === 'Nut was dry.')";
+    phone.wait_until("its notes", notes, vec![]).await?;
+    phone.go("cars").await?;
+    phone.tap(".received .button").await?;
+    phone.wait_gone(".received").await?;
+    let golden = several::read(GOLDEN)?;
+    let catch = "
+        window.files = [];
+        const make = URL.createObjectURL;
+        URL.createObjectURL = (file) => { window.files.push(file); return make.call(URL, file); };";
+    phone.script(catch, vec![]).await?;
+    phone
+        .script(
+            "[...document.querySelectorAll('main button')].find((one) => /all cars/.test(one.innerText)).click()",
+            vec![],
+        )
+        .await?;
+    phone.wait_text("main", "among its downloads").await?;
+    let file = phone
+        .script_later(
+            "const done = arguments[arguments.length - 1]; window.files[0].text().then((text) => done([window.files[0].name, text]))",
+            vec![],
+        )
+        .await?;
+    let (name, text): (String, String) = serde_json::from_value(file)?;
+    assert_eq!(name, "all-cars.car.json");
+    let read = several::read(&text)?;
+    let found: Vec<&str> = read.iter().map(|one| one.car.name.as_str()).collect();
+    assert_eq!(found, ["Tansy", "Nettle"]);
+    let texts = |one: &Carried| {
+        one.passes
+            .iter()
+            .filter_map(KeptPass::to_text)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(texts(&read[1]).len(), 2);
+    assert_eq!(texts(&read[1]), texts(&golden[0]));
+    assert_eq!(read[1].car, golden[0].car);
+
+    let other = Visit::with(&[demo::tansy()], "cars").await?;
+    let second = &other.device;
+    open_file(second, &text).await?;
+    second.wait_text(".received", "(1 of 2)").await?;
+    second
+        .script(
+            "[...document.querySelectorAll('.received button')].find((one) => /Keep all/.test(one.innerText)).click()",
+            vec![],
+        )
+        .await?;
+    second.wait_gone(".received").await?;
+    assert_eq!(names(second).await?, ["Tansy", "Tansy (2)", "Nettle"]);
+    second.go("log").await?;
+    second.wait_text("main .log-passes", "Round 2").await?;
+    second.reload().await?;
+    second.wait_text("main .log-passes", "Round 1").await?;
+    other.end().await?;
+    visit.end().await
+}
+
+/// Where there is a share sheet, it gets the file and the link; where there is none, the link is copied; where that fails, it
+/// stands there to be copied by hand. The kept passes are left out of the link, and said so.
+#[tokio::test]
+async fn links_and_files_are_handed_on() -> Result<()> {
+    let visit = Visit::with(&[demo::tansy()], "cars").await?;
+    let phone = &visit.device;
+    open_file(phone, GOLDEN).await?;
+    phone.tap(".received .button").await?;
+    phone.wait_gone(".received").await?;
+    phone.go("share").await?;
+    phone.wait_text("main", "too long for it").await?;
+    let tap = |name: &'static str| {
+        let find = "[...document.querySelectorAll('main button')].find((one) => one.innerText === arguments[0]).click()";
+        phone.script(find, vec![json!(name)])
+    };
+    let stub = "
+        window.said = [];
+        Object.defineProperty(navigator, 'clipboard', { configurable: true, value: {
+            writeText: async (text) => { if (window.fails) throw new Error('no'); window.said.push(text); } } });";
+    phone.script(stub, vec![]).await?;
+    tap("Send a link").await?;
+    phone.wait_text("main", "Copied.").await?;
+    phone.wait_text("main", "stay out").await?;
+    let link = phone.script("return window.said[0]", vec![]).await?;
+    let link = link.as_str().context("no link")?.to_owned();
+    phone.script("window.fails = true", vec![]).await?;
+    tap("Send a link").await?;
+    phone.wait_text("main", "Not copied").await?;
+    assert_eq!(phone.value(".by-hand textarea").await?, link);
+
+    // The sheet takes links and files.
+    let sheet = "
+        navigator.canShare = () => true;
+        navigator.share = async (data) => { window.shared = data; };";
+    phone.script(sheet, vec![]).await?;
+    phone.go("cars").await?;
+    phone.go("share").await?;
+    tap("Send a link").await?;
+    phone.wait_text("main", "Handed to the phone").await?;
+    assert_eq!(
+        phone.script("return window.shared.url", vec![]).await?,
+        json!(link)
+    );
+    tap("Send the file").await?;
+    phone
+        .wait_until("the file", "return Boolean(window.shared.files)", vec![])
+        .await?;
+    let text = phone
+        .script_later(
+            "const done = arguments[arguments.length - 1]; window.shared.files[0].text().then(done)",
+            vec![],
+        )
+        .await?;
+    let read = several::read(text.as_str().context("no text")?)?;
+    assert_eq!((read.len(), read[0].passes.len()), (1, 2));
+    phone
+        .script(
+            "navigator.share = async () => { throw new DOMException('no', 'AbortError') }",
+            vec![],
+        )
+        .await?;
+    tap("Send the file").await?;
+    phone.wait_text("main", "sheet was closed").await?;
+
+    // The link of the app is raw deflate in the alphabet of links, and the app takes it.
+    phone.open(&link).await?;
+    phone.wait_text(".received", "Nettle").await?;
+    visit.end().await
+}
+
+/// A browser without the streams says so, and offers the file.
+#[tokio::test]
+async fn without_streams_the_file_is_the_way() -> Result<()> {
+    let visit = Visit::with(&[demo::nettle()], "cars").await?;
+    let phone = &visit.device;
+    phone
+        .script(
+            "delete window.CompressionStream; delete window.DecompressionStream",
+            vec![],
+        )
+        .await?;
+    phone.go("codes").await?;
+    phone.wait_text("#codes-fault", "cannot pack").await?;
+    phone.wait_text("#codes-fault", "as a file").await?;
+    let hash = link("", &demo::tansy().to_short_file()?)?;
+    phone
+        .script("location.hash = arguments[0]", vec![json!(hash)])
+        .await?;
+    phone.wait_text("#take-fault", "cannot pack").await?;
+    visit.end().await
+}
