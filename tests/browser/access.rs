@@ -166,7 +166,10 @@ async fn everything_to_act_on_has_a_role_and_a_name() -> Result<()> {
             }
             let (role, name) = phone.heard(&element).await?;
             looked_at += 1;
-            if name.trim().is_empty() || !ROLES.contains(&role.as_str()) {
+            // Of a summary HTML has no role that an engine would have to tell (HTML-AAM: no corresponding role).
+            let is_told = ROLES.contains(&role.as_str())
+                || role.is_empty() && element.tag_name().await? == "summary";
+            if name.trim().is_empty() || !is_told {
                 let markup = element.html(false).await?;
                 let start: String = markup.chars().take(120).collect();
                 wrong.push(format!("{page}: {role:?} {name:?}: {start}"));

@@ -80,13 +80,12 @@ async fn a_phone_in_spanish_is_spoken_to_in_spanish() -> Result<()> {
 async fn english_loads_no_words_and_the_choice_stays() -> Result<()> {
     let server = Server::start(&built_app()?, 0)?;
     let profile = Profile::new()?;
-    let device = Device::speaking(&profile, Screen::PHONE, "en-US").await?;
+    let device = Device::start_told(&profile, Screen::PHONE, &server).await?;
     device.open(&server.url()).await?;
     stored(&device).await?;
     device.reload().await?;
     assert_eq!(heading(&device).await?, "What brings you?");
-    device.close().await?;
-    let asked = profile.requests_of(&server.url())?;
+    let asked = device.asked(&profile, &server).await?;
     assert!(asked.iter().any(|url| url.ends_with(".wasm")), "{asked:#?}");
     assert!(
         !asked.iter().any(|url| url.contains("words-")),

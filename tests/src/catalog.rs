@@ -28,7 +28,7 @@ pub fn spanish() -> PathBuf {
     project().join("app/words/es.po")
 }
 
-/// The placeholders of a message, sorted: `{0}` twice counts twice.
+/// The placeholders of a message, sorted: `{0}` twice counts twice. The mark of decimals, `{.}`, is none.
 #[must_use]
 pub fn placeholders(text: &str) -> Vec<&str> {
     let mut found: Vec<&str> = text
@@ -36,6 +36,7 @@ pub fn placeholders(text: &str) -> Vec<&str> {
         .skip(1)
         .filter_map(|rest| rest.split_once('}'))
         .map(|(inside, _)| inside)
+        .filter(|inside| *inside != ".")
         .collect();
     found.sort_unstable();
     found

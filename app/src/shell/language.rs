@@ -3,7 +3,7 @@
 use crate::browser;
 use crate::words::tongue;
 use js_sys::Reflect;
-use laneside_core::quantity::{Mark, System, set_mark};
+use laneside_core::quantity::{Mark, System, mark, set_mark};
 use leptos::prelude::window;
 use wasm_bindgen::JsValue;
 
@@ -30,12 +30,12 @@ fn is_comma() -> bool {
 
 /// Takes over words and mark of the language, before anything is said. In a worker as in the page.
 pub fn start() {
-    let words = told_text("words");
-    if !words.is_empty() {
-        tongue::load(words);
-    }
     if is_comma() {
         set_mark(Mark::Comma);
+    }
+    let words = told_text("words");
+    if !words.is_empty() {
+        tongue::load(&words, mark());
     }
 }
 

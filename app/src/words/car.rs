@@ -3,7 +3,7 @@
 use laneside_core::car::EngineState;
 use laneside_core::data::common_practice::TypicalLoad;
 use laneside_core::loads::LoadKind;
-use laneside_core::quantity::{amps, show};
+use laneside_core::quantity::{Mark, amps, mark, show};
 use laneside_core::resolve::InputId;
 
 pub fn answers() -> &'static str {
@@ -184,7 +184,11 @@ pub fn one_number_note() -> &'static str {
     say!("This one number decides the verdict at idle. Two, such as 70/140 A, settle it better.")
 }
 pub fn pair_form() -> (&'static str, [&'static str; 2]) {
-    say!(("Smaller at", ["1,500 rpm", "1,800 rpm"]))
+    let speeds = match mark() {
+        Mark::Point => ["1,500 rpm", "1,800 rpm"],
+        Mark::Comma => ["1\u{a0}500 rpm", "1\u{a0}800 rpm"],
+    };
+    (say!("Smaller at"), speeds)
 }
 pub fn pair_note() -> &'static str {
     say!(

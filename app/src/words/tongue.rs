@@ -4,6 +4,7 @@
 //! The script that starts the module has chosen the language and fetched its file (`app/build/speech.js`): one message a
 //! line, English and translation parted by a tab, sorted by the English.
 
+use laneside_core::quantity::Mark;
 use std::fmt::{Display, Write};
 use std::sync::OnceLock;
 
@@ -15,8 +16,9 @@ static TABLE: OnceLock<Table> = OnceLock::new();
 /// What parts a context from its message.
 const CONTEXT_END: char = '\u{4}';
 
-/// Speaks by this file from now on. A second one is ignored.
-pub fn load(file: String) {
+/// Speaks by this file from now on, with this mark where a translation has `{.}` in a number. A second one is ignored.
+pub fn load(file: &str, mark: Mark) {
+    let file = file.replace("{.}", mark.decimal().encode_utf8(&mut [0; 4]));
     let lines = Box::leak(file.into_boxed_str()).lines();
     let _ = TABLE.set(lines.filter_map(|line| line.split_once('\t')).collect());
 }
@@ -77,7 +79,9 @@ mod tests {
 
     #[test]
     fn placeholders_are_filled_in_the_order_of_the_language() {
-        load("by {0} of {1}\tde {1} por {0}\nlap\tvuelta\nverb\u{4}lap\tdar la vuelta".to_owned());
+        let file = "at 13.5\ta 13{.}5\nby {0} of {1}\tde {1} por {0}\nlap\tvuelta\nverb\u{4}lap\tdar la vuelta";
+        load(file, Mark::Comma);
+        assert_eq!(look("at 13.5"), "a 13,5");
         assert_eq!(look("lap"), "vuelta");
         assert_eq!(look("Nettle"), "Nettle");
         assert_eq!(look_in("verb", "lap"), "dar la vuelta");

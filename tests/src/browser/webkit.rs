@@ -2,7 +2,7 @@
 
 use std::ops::Deref;
 use std::process::Stdio;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, ensure};
 use fantoccini::wd::Capabilities;
@@ -15,6 +15,9 @@ use super::driver::Driver;
 use super::page::{GLANCE, PATIENCE};
 use super::{Browser, Profile, Screen, workspace};
 use crate::server::Server;
+
+/// Until it has written what changed last.
+const WRITTEN: Duration = Duration::from_millis(700);
 
 /// A running WebKit; it derefs to the [`Browser`] that drives its page.
 #[derive(Debug)]
@@ -174,6 +177,8 @@ impl WebKit {
     ///
     /// The session is already gone.
     pub async fn close(self) -> Result<()> {
+        // Half a second after the last change WebKit writes its local storage; its end does not wait for that.
+        tokio::time::sleep(WRITTEN).await;
         self.browser.client().clone().close().await?;
         self.driver.end().await
     }
