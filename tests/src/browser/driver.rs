@@ -13,6 +13,9 @@ use serde_json::json;
 use tokio::io::{AsyncBufReadExt, AsyncRead, BufReader, Lines};
 use tokio::process::{Child, Command};
 
+/// A driver that finds a port free for IPv6 and takes the same for IPv4 ends where another program has that one.
+const STARTS: usize = 5;
+
 /// A running driver; killed when dropped, and its browser with it.
 #[derive(Debug)]
 pub struct Driver {
@@ -41,14 +44,19 @@ impl Driver {
     ///
     /// It is not installed, or ends without naming its port.
     pub async fn naming_its_port(mut command: Command, before: &str) -> Result<Self> {
-        let (child, mut lines) = start(&mut command)?;
-        while let Some(line) = lines.next_line().await? {
-            if let Some((_, port)) = line.split_once(before) {
-                let port = port.trim_end_matches('.').parse()?;
-                return Ok(Self::reading(child, port, lines));
+        let mut said = Vec::new();
+        for _ in 0..STARTS {
+            let (child, mut lines) = start(&mut command)?;
+            while let Some(line) = lines.next_line().await? {
+                if let Some((_, port)) = line.split_once(before) {
+                    let port = port.trim_end_matches('.').parse()?;
+                    return Ok(Self::reading(child, port, lines));
+                }
+                said.push(line);
             }
         }
-        bail!("{command:?} ended without naming its port")
+        let said = said.join("\n");
+        bail!("{command:?} ended {STARTS} times without naming its port:\n{said}")
     }
 
     /// Starts a driver that is told its port, by the argument `--port`.
