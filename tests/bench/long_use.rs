@@ -115,7 +115,11 @@ async fn main() -> Result<()> {
     report("1,000 entries", held(&chromium).await?, first);
     chromium.go("log").await?;
     for number in 0..LOGS {
-        chromium.wait_for("#log-file").await?;
+        // It lies unseen under its button.
+        let there = "return document.querySelector('#log-file') !== null";
+        chromium
+            .wait_until("the way to a log", there, vec![])
+            .await?;
         let recipe = if number % 2 == 0 {
             Recipe::FALLS
         } else {
