@@ -129,6 +129,11 @@ pub fn mark(name: &str, is_on: bool) {
     }
 }
 
+/// Time since the page was opened, ms: no clock sets it back.
+pub fn page_ms() -> f64 {
+    window().performance().map_or(0.0, |clock| clock.now())
+}
+
 /// Today, as the app writes dates.
 pub fn today() -> String {
     crate::words::log::kept::date(&js_sys::Date::new_0())

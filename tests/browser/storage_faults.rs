@@ -7,6 +7,7 @@ use laneside_tests::browser::app::{car_key, record};
 use laneside_tests::browser::{Ability, Browser, Screen};
 use laneside_tests::cars;
 use serde_json::{Value, json};
+use std::time::Duration;
 
 use crate::visit::Visit;
 
@@ -65,7 +66,7 @@ pub async fn spare_holds(phone: &Browser, id: u64, part: &str) -> Result<()> {
         {
             return Ok(());
         }
-        tokio::time::sleep(std::time::Duration::from_millis(25)).await;
+        tokio::time::sleep(Duration::from_millis(25)).await;
     }
     anyhow::bail!("no spare copy of car {id} with {part:?}")
 }
@@ -225,7 +226,8 @@ async fn a_torn_entry_gives_way_to_the_save_before() -> Result<()> {
     let phone = &visit.device;
     phone.retype("#fitted", "2 1/2").await?;
     let good = phone.stored(&car_key(1)).await?.context("no car")?;
-    // One key more: one save more.
+    // What has stood for two seconds is kept at the next save; what is only being typed is not.
+    tokio::time::sleep(Duration::from_millis(2_100)).await;
     phone.type_text("#fitted", "5").await?;
     let changed = "return localStorage.getItem('laneside.good.1') === arguments[0]";
     phone
@@ -282,7 +284,7 @@ async fn a_torn_entry_comes_back_whole_from_its_spare_copy() -> Result<()> {
         if spares(phone).await?.is_empty() {
             break;
         }
-        tokio::time::sleep(std::time::Duration::from_millis(25)).await;
+        tokio::time::sleep(Duration::from_millis(25)).await;
     }
     phone.reload().await?;
     phone.settle().await?;

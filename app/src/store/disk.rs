@@ -1,7 +1,7 @@
 //! What is kept in the browser's local storage, through gloo-storage.
 //!
 //! One entry a car (`laneside.car.3`), so that a broken one harms no other, and beside it the
-//! entry of the save before (`laneside.good.3`). An entry that cannot be read is moved as it is to a
+//! entry of an earlier save (`laneside.good.3`): of before what is being typed. An entry that cannot be read is moved as it is to a
 //! key of its own (`laneside.aside.3`): it is never overwritten, the person can have it as a file,
 //! and it comes back once a version can read it.
 //!
@@ -11,8 +11,9 @@
 //! Where the browser refuses, cars live in memory for as long as the app is open. Nothing here asks
 //! gloo-storage for a storage that is not there: it would panic.
 
+use super::seen::{self, Seen};
 use super::{Listed, LogNote, Told, Trial, spare};
-use crate::browser::{has_storage, storage};
+use crate::browser::{has_storage, page_ms, storage};
 use gloo_storage::{LocalStorage, Storage};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -32,9 +33,12 @@ const DELETED: &str = "laneside.deleted";
 thread_local! {
     /// What the browser refused to keep.
     static UNSAVED: RefCell<Vec<(u32, Record)>> = const { RefCell::new(Vec::new()) };
-    /// The text of each entry as this window read or wrote it last.
-    static SEEN: RefCell<Vec<(u32, String)>> = const { RefCell::new(Vec::new()) };
 }
+
+/// The save before is kept anew once an entry has stood for so long: not at every key that is typed, ms ...
+const STOOD_MS: f64 = 2_000.0;
+/// ... but at least as often as this while changes follow each other, ms.
+const LONGEST_MS: f64 = 20_000.0;
 
 /// How writing ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -320,29 +324,9 @@ pub(super) fn raw_car(id: u32) -> Option<String> {
     raw(&key(id))
 }
 
-fn seen(id: u32) -> Option<String> {
-    let of = |cars: &Vec<(u32, String)>| {
-        let mut cars = cars.iter();
-        cars.find(|(of, _)| *of == id).map(|(_, text)| text.clone())
-    };
-    SEEN.with_borrow(of)
-}
-
-/// The text of every entry, as this window read or wrote it last.
-pub(super) fn seen_all() -> Vec<(u32, String)> {
-    SEEN.with_borrow(Clone::clone)
-}
-
-fn see(id: u32, text: Option<String>) {
-    SEEN.with_borrow_mut(|seen| {
-        seen.retain(|(of, _)| *of != id);
-        seen.extend(text.map(|text| (id, text)));
-    });
-}
-
 /// Whether an entry is not as this window read or wrote it last.
 pub(super) fn is_changed(id: u32) -> bool {
-    raw_car(id) != seen(id)
+    raw_car(id) != seen::of(id).map(|seen| seen.text)
 }
 
 /// Whether a car lives in memory alone.
@@ -371,7 +355,20 @@ pub(super) fn read_car(id: u32) -> Option<Saved> {
 
 /// Notes the entry of a car as it is now: the next save goes over this text and no other.
 pub(super) fn watch(id: u32) {
-    see(id, raw_car(id));
+    seen::note(
+        id,
+        raw_car(id).map(|text| {
+            let record = Record::from_text(&text);
+            let (stamp, base) = record.map_or((0.0, 0), |record| (record.stamp, record.base));
+            Seen {
+                text,
+                stamp,
+                base,
+                written_ms: f64::NEG_INFINITY,
+                good_ms: f64::NEG_INFINITY,
+            }
+        }),
+    );
 }
 
 /// Whose passes the saved cars name, and the one deleted last.
@@ -405,29 +402,44 @@ pub(super) fn free_id(from: u32) -> u32 {
 
 /// Saves a car over the text that this window knows, with a stamp above the one there.
 pub(super) fn write(id: u32, mut record: Record) -> Written {
-    let now = raw_car(id);
-    if now.is_some() && now != seen(id) {
+    let (now, seen) = (raw_car(id), seen::of(id));
+    if now.is_some() && now.as_ref() != seen.as_ref().map(|seen| &seen.text) {
         return Written::Elsewhere;
     }
-    let before = read_record(id);
-    let stamp = before.as_ref().map_or(0.0, |before| before.stamp);
+    let unsaved = unsaved(|cars| {
+        let mut cars = cars.iter();
+        cars.find(|(of, _)| *of == id)
+            .map(|(_, record)| (record.stamp, record.base))
+    });
+    let known = seen.as_ref().filter(|_| now.is_some());
+    let before = unsaved.or(known.map(|seen| (seen.stamp, seen.base)));
+    let stamp = before.map_or(0.0, |(stamp, _)| stamp);
     record.stamp = js_sys::Date::now().max(stamp + 1.0);
-    record.base = match (&before, &now) {
-        (Some(before), _) if before.stamp > 0.0 => before.base,
+    record.base = match (before, &now) {
+        (Some((stamp, base)), _) if stamp > 0.0 => base,
         (_, Some(text)) => mark_of(text),
         _ => 0,
     };
-    if let (Some(storage), Some(now)) = (storage(), &now)
-        && storage.set_item(&good_key(id), now).is_err()
-    {
-        // The newest needs the room more.
-        let _ = storage.remove_item(&good_key(id));
+    let now_ms = page_ms();
+    let never = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+    let (written_ms, mut good_ms) = seen.map_or(never, |seen| (seen.written_ms, seen.good_ms));
+    let is_due = now_ms - written_ms >= STOOD_MS || now_ms - good_ms >= LONGEST_MS;
+    if let (Some(storage), Some(now), true) = (storage(), &now, is_due) {
+        good_ms = now_ms;
+        if storage.set_item(&good_key(id), now).is_err() {
+            // The newest needs the room more.
+            let _ = storage.remove_item(&good_key(id));
+        }
     }
-    put_back(id, &record)
+    put(id, &record, good_ms)
 }
 
 /// Writes a record as it is, whatever is there, and reads it back.
 pub(super) fn put_back(id: u32, record: &Record) -> Written {
+    put(id, record, f64::NEG_INFINITY)
+}
+
+fn put(id: u32, record: &Record, good_ms: f64) -> Written {
     let text = record.to_text();
     let put = |text: &String| {
         let storage = storage()?;
@@ -441,12 +453,22 @@ pub(super) fn put_back(id: u32, record: &Record) -> Written {
             cars.push((id, record.clone()));
         }
     });
-    spare::write(id, text);
-    if !is_kept {
-        return Written::Refused;
+    if let (true, Some(text)) = (is_kept, &text) {
+        let now = Seen {
+            text: text.clone(),
+            stamp: record.stamp,
+            base: record.base,
+            written_ms: page_ms(),
+            good_ms,
+        };
+        seen::note(id, Some(now));
     }
-    watch(id);
-    Written::Kept
+    spare::write(id, text);
+    if is_kept {
+        Written::Kept
+    } else {
+        Written::Refused
+    }
 }
 
 pub(super) fn write_open(id: u32) {
@@ -466,7 +488,7 @@ pub(super) fn forget(id: u32) {
     spare::write(id, None);
     forget_key(&good_key(id));
     forget_key(&key(id));
-    see(id, None);
+    seen::note(id, None);
 }
 
 pub(super) fn forget_key(key: &str) {

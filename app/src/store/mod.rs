@@ -9,6 +9,7 @@ mod garage;
 mod note;
 mod received;
 mod save;
+mod seen;
 pub mod shelf;
 mod spare;
 mod stay;

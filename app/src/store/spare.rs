@@ -5,6 +5,7 @@
 //! It lies with the kept passes, under an owner that no car has.
 
 use super::disk::{self, Record};
+use super::seen;
 use super::shelf::{self, SPARE};
 use super::{Store, Told};
 use crate::browser::has_storage;
@@ -78,7 +79,7 @@ impl Store {
     /// older than their copy.
     pub(super) fn look_at_spares(self, recovered: Vec<u32>) {
         DESK.with_borrow_mut(|desk| desk.is_failing = Some(self.spare_failed));
-        let first = disk::seen_all();
+        let first = seen::texts();
         spawn_local(async move {
             let copies = shelf::texts(SPARE).await;
             self.spare_failed.set(copies.is_err());
