@@ -32,4 +32,5 @@ pub mod stored;
 pub mod study;
 pub mod tolerance;
 pub mod trace;
+pub mod turns;
 pub mod wiring;

@@ -4,6 +4,7 @@ use crate::cars::car;
 use laneside_core::finding::Status;
 use laneside_core::race::{DayStudy, Otherwise, PassStudy, Swept, rescues};
 use laneside_core::study::{Study, race_findings};
+use laneside_core::turns::{NoPause, at_once};
 use proptest::prelude::*;
 
 proptest! {
@@ -36,12 +37,13 @@ proptest! {
             prop_assert!(day.gone.is_none_or(|gone| gone.ends.is_none()));
         }
         prop_assert!(spreads.iter().all(|found| found.value.is_finite()));
-        let other = Otherwise::new(&car, &study.tolerances, judged);
+        let other = at_once(Otherwise::new(&car, &study.tolerances, judged, &NoPause));
         if let (Some(Some((alone, _))), Some(Some((with, _)))) =
             (other.passes_on_battery, other.passes)
         {
             prop_assert!(alone <= with);
         }
-        prop_assert!(rescues(&car, &study.tolerances, judged).is_none_or(|found| found.len() <= 4));
+        let saved = at_once(rescues(&car, &study.tolerances, judged, &NoPause));
+        prop_assert!(saved.is_none_or(|found| found.len() <= 4));
     }
 }

@@ -11,7 +11,7 @@ use super::compared::called;
 use super::{Desk, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::field::{Fault, fault_view};
-use crate::parts::live::{all, live, live_option};
+use crate::parts::live::{in_turns, live, live_option, piece};
 use crate::parts::strip::stale_strip;
 use crate::parts::verdict::verdict_view;
 use crate::parts::working::{Working, working_view};
@@ -105,6 +105,9 @@ pub fn is_place(field: Field) -> bool {
     )
 }
 
+/// What is in sight when the page opens.
+const AT_ONCE: usize = 3;
+
 /// The page.
 pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
@@ -157,32 +160,39 @@ fn whole(desk: Desk) -> AnyView {
         Some(Shown(Arc::new(Drive { car, called, belt })))
     });
     let is_laid = Memo::new(move |_| laid(found, |_, _| ()).is_some());
-    all([
-        stale_strip(stale(store)),
-        trying(desk),
-        live(move || {
-            if is_laid.get() {
-                let verdict = Memo::new(move |_| laid(found, words::verdict));
-                let none = crate::words::pass::no_verdict;
-                verdict_view(Signal::derive(move || verdict.get().unwrap_or_else(none)))
-            } else {
-                troubled(desk, found)
-            }
+    let mut pieces = vec![
+        piece(move || stale_strip(stale(store))),
+        piece(move || trying(desk)),
+        piece(move || {
+            live(move || {
+                if is_laid.get() {
+                    let verdict = Memo::new(move |_| laid(found, words::verdict));
+                    let none = crate::words::pass::no_verdict;
+                    verdict_view(Signal::derive(move || verdict.get().unwrap_or_else(none)))
+                } else {
+                    troubled(desk, found)
+                }
+            })
         }),
-        drawing::drawing(desk, found, dragged),
-        view! { <p class="caution">{words::caution()}</p> }.into_any(),
-        live(move || {
-            if is_laid.get() {
-                tables::tables(found)
-            } else {
-                ().into_any()
-            }
+        piece(move || drawing::drawing(desk, found, dragged)),
+        piece(|| view! { <p class="caution">{words::caution()}</p> }.into_any()),
+        piece(move || {
+            live(move || {
+                if is_laid.get() {
+                    tables::tables(found)
+                } else {
+                    ().into_any()
+                }
+            })
         }),
-        entries::entries(desk, found),
-        ear::ear(desk, found),
-        seller::seller(desk, found),
-        working(found),
-    ])
+    ];
+    pieces.extend(entries::entries(desk, found));
+    pieces.extend([
+        piece(move || ear::ear(desk, found)),
+        piece(move || seller::seller(desk, found)),
+        piece(move || working(found)),
+    ]);
+    in_turns(AT_ONCE, pieces)
 }
 
 /// Why there is no answer, with the way to what mends it; a side that is open is asked right here.

@@ -14,12 +14,15 @@ pub use assumed::lines as assumed_lines;
 
 use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
-use crate::parts::live::{all, live, live_option};
+use crate::parts::live::{all, in_turns, live, live_option, piece};
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
 use crate::store::ShownCar;
 use crate::words::car as words;
 use leptos::prelude::*;
+
+/// What is in sight when the page opens.
+const AT_ONCE: usize = 5;
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
@@ -40,20 +43,28 @@ pub fn page(desk: Desk) -> AnyView {
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
     let is_invented = untrack(|| store.with_car(|car| car.invented)).unwrap_or_default();
-    let mut pieces = vec![stale_strip(stale(store)), trying(desk)];
-    pieces.extend(is_invented.then(|| group::note(words::invented())));
-    pieces.extend([
-        still_missing(desk),
-        assumed::assumed(desk),
-        drive::drive(desk),
-        engine::engine(desk),
-        alternator::alternator(desk),
-        battery::battery(desk),
-        wiring::wiring(desk),
-        loads::loads(desk),
-        phases::phases(desk),
-    ]);
-    all(pieces)
+    in_turns(
+        AT_ONCE,
+        [
+            piece(move || stale_strip(stale(store))),
+            piece(move || trying(desk)),
+            piece(move || {
+                all(is_invented
+                    .then(|| group::note(words::invented()))
+                    .into_iter()
+                    .collect::<Vec<_>>())
+            }),
+            piece(move || still_missing(desk)),
+            piece(move || assumed::assumed(desk)),
+            piece(move || drive::drive(desk)),
+            piece(move || engine::engine(desk)),
+            piece(move || alternator::alternator(desk)),
+            piece(move || battery::battery(desk)),
+            piece(move || wiring::wiring(desk)),
+            piece(move || loads::loads(desk)),
+            piece(move || phases::phases(desk)),
+        ],
+    )
 }
 
 /// What is still blank, with the way to it: the board, or the field if the board does not ask for it.

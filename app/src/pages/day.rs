@@ -5,28 +5,34 @@ mod graph;
 mod tables;
 
 use super::compared::{called, frame, verdicts};
-use super::sweep::{Spreads, judged, settled, swept};
+use super::sweep::{Pauses, Spreads, judged, ready, settled, swept, worked_out};
 use super::{Desk, stale, trying};
-use crate::parts::live::all;
+use crate::parts::live::{in_turns, piece};
 use crate::parts::strip::stale_strip;
 use crate::parts::verdict::Verdict;
-use crate::store::{Answer, Store};
+use crate::store::Answer;
 use crate::words::day as words;
 use laneside_core::race::{DayStudy, Otherwise, Swept};
+use laneside_core::turns::Turns;
 use leptos::prelude::*;
 use std::sync::Arc;
 
 /// Both pulleys over one day: on the car, then to try.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Days {
+    /// Of which car.
+    pub answer: Arc<Answer>,
     /// Each with what it is called.
     pub each: Vec<(String, Arc<DayStudy>)>,
 }
 
 /// What is drawn and said.
-type Found = Memo<Option<Arc<Days>>>;
+type Found = RwSignal<Option<Arc<Days>>>;
 /// The same day in other ways, by the pulleys' places, once an entry has settled.
-type Others = Memo<Option<Arc<Vec<Otherwise>>>>;
+type Others = RwSignal<Option<Arc<Vec<Otherwise>>>>;
+
+/// What is in sight when the page opens.
+const AT_ONCE: usize = 4;
 
 /// The page.
 pub fn page(desk: Desk) -> AnyView {
@@ -35,72 +41,65 @@ pub fn page(desk: Desk) -> AnyView {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let found: Found = Memo::new(move |_| days(store));
+    let found: Found = worked_out(move || ready(store.answer()), days);
     let settled = settled(store);
     let studies = move || {
-        found.get().map_or_else(Vec::new, |days| {
-            let each = days.each.iter().map(|(_, day)| Arc::clone(day));
-            each.map(|day| day as Arc<dyn Swept + Send + Sync>)
-                .collect()
-        })
+        let days = found.get()?;
+        let each = days.each.iter().map(|(_, day)| Arc::clone(day));
+        let each = each.map(|day| day as Arc<dyn Swept + Send + Sync>);
+        Some((Arc::clone(&days.answer), each.collect()))
     };
     let spreads = swept(store, settled, studies);
-    let others: Others = Memo::new(move |_| settled.get().and_then(|answer| others(&answer)));
-    all([
-        stale_strip(stale(store)),
-        trying(desk),
-        super::car::battery::fit(desk),
-        verdicts(store, move |place| {
-            verdict(store, found, (spreads, others), place)
-        }),
-        graph::graph(desk, found, spreads),
-        tables::rescues(settled),
-        tables::rounds(found),
-        tables::otherwise(found, others),
-        entries::entries(desk),
-        tables::working(desk, found),
-    ])
+    let others: Others = worked_out(move || ready(settled.get()), others);
+    in_turns(
+        AT_ONCE,
+        [
+            piece(move || stale_strip(stale(store))),
+            piece(move || trying(desk)),
+            piece(move || super::car::battery::fit(desk)),
+            piece(move || verdicts(store, move |place| verdict(found, (spreads, others), place))),
+            piece(move || graph::graph(desk, found, spreads)),
+            piece(move || tables::rescues(settled)),
+            piece(move || tables::rounds(found)),
+            piece(move || tables::otherwise(found, others)),
+            piece(move || entries::entries(desk)),
+            piece(move || tables::working(desk, found)),
+        ],
+    )
 }
 
-fn days(store: Store) -> Option<Arc<Days>> {
-    let answer = store.answer()?;
-    let study = answer.study.as_ref().ok()?;
-    let each = called(&answer)
-        .into_iter()
-        .zip(judged(&answer))
-        .map(|(name, judged)| {
+async fn days(answer: Arc<Answer>, pauses: Pauses) -> Arc<Days> {
+    let mut each = Vec::new();
+    if let Ok(study) = &answer.study {
+        for (name, judged) in called(&answer).into_iter().zip(judged(&answer)) {
+            pauses.pause().await;
             let day = DayStudy::new(&answer.car, &study.tolerances, judged);
-            (name, Arc::new(day))
-        });
-    Some(Arc::new(Days {
-        each: each.collect(),
-    }))
+            each.push((name, Arc::new(day)));
+        }
+    }
+    Arc::new(Days { answer, each })
 }
 
-fn others(answer: &Answer) -> Option<Arc<Vec<Otherwise>>> {
-    let study = answer.study.as_ref().ok()?;
-    let each = judged(answer).into_iter();
-    Some(Arc::new(
-        each.map(|judged| Otherwise::new(&answer.car, &study.tolerances, judged))
-            .collect(),
-    ))
+async fn others(answer: Arc<Answer>, pauses: Pauses) -> Arc<Vec<Otherwise>> {
+    let mut each = Vec::new();
+    if let Ok(study) = &answer.study {
+        for judged in judged(&answer) {
+            each.push(Otherwise::new(&answer.car, &study.tolerances, judged, &pauses).await);
+        }
+    }
+    Arc::new(each)
 }
 
 /// What a pulley comes to.
-fn verdict(
-    store: Store,
-    found: Found,
-    (spreads, others): (Spreads, Others),
-    place: usize,
-) -> Option<Verdict> {
-    let (answer, days) = (store.answer()?, found.get()?);
+fn verdict(found: Found, (spreads, others): (Spreads, Others), place: usize) -> Option<Verdict> {
+    let days = found.get()?;
     let (_, day) = days.each.get(place)?;
     let spreads = spreads.get();
     let own = spreads.as_ref().and_then(|all| all.get(place));
     let others = others.get();
     let other = others.as_ref().and_then(|all| all.get(place));
     Some(words::verdict(
-        &answer.car,
+        &days.answer.car,
         day,
         own.map(Vec::as_slice),
         other,

@@ -5,26 +5,32 @@ mod graph;
 mod tables;
 
 use super::compared::{called, frame, supply_inputs, verdicts};
-use super::sweep::{Spreads, judged, settled, swept};
+use super::sweep::{Pauses, Spreads, judged, ready, settled, swept, worked_out};
 use super::{Desk, stale, trying};
-use crate::parts::live::{all, live, live_option};
+use crate::parts::live::{in_turns, live, live_option, piece};
 use crate::parts::strip::stale_strip;
 use crate::parts::working::{Working, working_view};
-use crate::store::Store;
+use crate::store::Answer;
 use crate::words::pass as words;
 use laneside_core::race::{NoPass, PassStudy, Swept};
+use laneside_core::turns::Turns;
 use leptos::prelude::*;
 use std::sync::Arc;
 
 /// Both pulleys over one pass: on the car, then to try.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Passes {
+    /// Of which car.
+    pub answer: Arc<Answer>,
     /// Each with what it is called.
     pub each: Vec<(String, Arc<PassStudy>)>,
 }
 
 /// What is drawn and said.
-type Found = Memo<Option<Result<Arc<Passes>, NoPass>>>;
+type Found = RwSignal<Option<Result<Arc<Passes>, NoPass>>>;
+
+/// What is in sight when the page opens.
+const AT_ONCE: usize = 4;
 
 /// The page.
 pub fn page(desk: Desk) -> AnyView {
@@ -33,65 +39,72 @@ pub fn page(desk: Desk) -> AnyView {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let found: Found = Memo::new(move |_| passes(store));
+    let found: Found = worked_out(move || ready(store.answer()), passes);
     let studies = move || {
-        let passes = found.get().and_then(Result::ok);
-        passes.map_or_else(Vec::new, |passes| {
-            let each = passes.each.iter().map(|(_, pass)| Arc::clone(pass));
-            each.map(|pass| pass as Arc<dyn Swept + Send + Sync>)
-                .collect()
-        })
+        let passes = found.get()?.ok()?;
+        let each = passes.each.iter().map(|(_, pass)| Arc::clone(pass));
+        let each = each.map(|pass| pass as Arc<dyn Swept + Send + Sync>);
+        Some((Arc::clone(&passes.answer), each.collect()))
     };
     let spreads = swept(store, settled(store), studies);
     let result = Memo::new(move |_| found.with(|found| matches!(found, Some(Ok(_)))));
-    all([
-        stale_strip(stale(store)),
-        trying(desk),
-        super::car::battery::fit(desk),
-        live(move || {
-            if result.get() {
-                all([
-                    verdicts(store, move |place| verdict(store, found, spreads, place)),
-                    graph::graph(desk, found),
-                    tables::moments(found),
-                    tables::over(found),
-                    tables::costs(desk, found),
-                ])
-            } else {
-                missing(desk, found)
-            }
-        }),
-        entries::entries(desk),
-        working(desk),
-    ])
+    in_turns(
+        AT_ONCE,
+        [
+            piece(move || stale_strip(stale(store))),
+            piece(move || trying(desk)),
+            piece(move || super::car::battery::fit(desk)),
+            piece(move || {
+                live(move || {
+                    if result.get() {
+                        answers(desk, found, spreads)
+                    } else {
+                        missing(desk, found)
+                    }
+                })
+            }),
+            piece(move || entries::entries(desk)),
+            piece(move || working(desk)),
+        ],
+    )
 }
 
-fn passes(store: Store) -> Option<Result<Arc<Passes>, NoPass>> {
-    let answer = store.answer()?;
-    let study = answer.study.as_ref().ok()?;
-    let each = called(&answer)
-        .into_iter()
-        .zip(judged(&answer))
-        .map(|(name, judged)| {
+fn answers(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
+    in_turns(
+        1,
+        [
+            piece(move || verdicts(desk.store, move |place| verdict(found, spreads, place))),
+            piece(move || graph::graph(desk, found)),
+            piece(move || tables::moments(found)),
+            piece(move || tables::over(found)),
+            piece(move || tables::costs(desk, found)),
+        ],
+    )
+}
+
+async fn passes(answer: Arc<Answer>, pauses: Pauses) -> Result<Arc<Passes>, NoPass> {
+    let mut each = Vec::new();
+    if let Ok(study) = &answer.study {
+        for (name, judged) in called(&answer).into_iter().zip(judged(&answer)) {
+            pauses.pause().await;
             let pass = PassStudy::new(&answer.car, &study.tolerances, judged)?;
-            Ok((name, Arc::new(pass)))
-        });
-    let each: Result<Vec<_>, NoPass> = each.collect();
-    Some(each.map(|each| Arc::new(Passes { each })))
+            each.push((name, Arc::new(pass)));
+        }
+    }
+    Ok(Arc::new(Passes { answer, each }))
 }
 
 /// What a pulley comes to.
-fn verdict(
-    store: Store,
-    found: Found,
-    spreads: Spreads,
-    place: usize,
-) -> Option<crate::parts::verdict::Verdict> {
-    let (answer, passes) = (store.answer()?, found.get()?.ok()?);
+fn verdict(found: Found, spreads: Spreads, place: usize) -> Option<crate::parts::verdict::Verdict> {
+    let passes = found.get()?.ok()?;
     let (_, pass) = passes.each.get(place)?;
     let spreads = spreads.get();
     let own = spreads.as_ref().and_then(|all| all.get(place));
-    Some(words::verdict(&answer.car, pass, own.map(Vec::as_slice)))
+    Some(words::verdict(
+        &passes.answer.car,
+        pass,
+        own.map(Vec::as_slice),
+    ))
 }
 
 /// What is missing, said before the fields that give it.

@@ -13,13 +13,16 @@ pub use more::lines;
 
 use super::{Desk, missing, stale, trying};
 use crate::parts::empty::empty;
-use crate::parts::live::live;
+use crate::parts::live::{in_turns, live, piece};
 use crate::parts::strip::stale_strip;
 use crate::shell::route::Route;
 use crate::store::Store;
 use crate::words::{pulleys as words, share};
 use laneside_core::resolve::Unresolved;
 use leptos::prelude::*;
+
+/// What is in sight when the page opens.
+const AT_ONCE: usize = 3;
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
@@ -50,23 +53,27 @@ fn needs(store: Store) -> Option<String> {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let settled = super::sweep::settled(store);
     // What is read and not watched follows once an entry has settled, so that the chart is drawn first.
-    let calm = Signal::derive(move || settled.get().or_else(|| untrack(|| store.answer())));
-    view! {
-        {stale_strip(stale(desk.store))}
-        <div class="trying">{trying(desk)}</div>
-        {boards::boards(desk)}
-        {graph::graph(desk)}
-        {ways::ways(desk, settled)}
-        {window::ruler(calm)}
-        {window::ranking(desk, settled)}
-        {tables::speeds(calm)}
-        {tables::balance(calm)}
-        {more::more(calm)}
-        {more::crank(desk)}
-        {more::working(settled)}
-        <p class="actions"><a class="button" href=Route::HandOn.href()>{share::share()}</a></p>
-    }
-    .into_any()
+    let settled = super::sweep::settled(store);
+    in_turns(
+        AT_ONCE,
+        [
+            piece(move || stale_strip(stale(store))),
+            piece(move || view! { <div class="trying">{trying(desk)}</div> }.into_any()),
+            piece(move || boards::boards(desk)),
+            piece(move || graph::graph(desk)),
+            piece(move || ways::ways(desk, settled)),
+            piece(move || window::ruler(settled)),
+            piece(move || window::ranking(desk, settled)),
+            piece(move || tables::speeds(settled)),
+            piece(move || tables::balance(settled)),
+            piece(move || more::more(settled)),
+            piece(move || more::crank(desk)),
+            piece(move || more::working(settled)),
+            piece(|| {
+                view! { <p class="actions"><a class="button" href=Route::HandOn.href()>{share::share()}</a></p> }
+                    .into_any()
+            }),
+        ],
+    )
 }

@@ -1,6 +1,9 @@
 //! A piece of a page that follows signals.
 
+use crate::browser;
 use leptos::prelude::*;
+use std::cell::Cell;
+use std::time::Duration;
 
 /// Draws again whenever a signal read in `view` changes.
 ///
@@ -20,6 +23,77 @@ pub fn live_text(text: impl Fn() -> String + Send + Sync + 'static) -> AnyView {
 pub fn all(pieces: impl Into<Vec<AnyView>>) -> AnyView {
     let pieces: Vec<AnyView> = pieces.into();
     pieces.into_any()
+}
+
+/// One piece of a page, not made yet.
+pub type Piece = Box<dyn Fn() -> AnyView + Send>;
+
+/// A piece of a page that is made when its turn comes.
+pub fn piece(view: impl Fn() -> AnyView + Send + 'static) -> Piece {
+    Box::new(view)
+}
+
+/// Marks the root element as long as pieces of the page are missing.
+struct Unfinished;
+
+thread_local! {
+    static UNFINISHED: Cell<u32> = const { Cell::new(0) };
+}
+
+impl Unfinished {
+    fn count(change: impl FnOnce(u32) -> u32) {
+        let count = change(UNFINISHED.get());
+        UNFINISHED.set(count);
+        browser::mark("data-unfinished", count > 0);
+    }
+
+    fn new() -> Self {
+        Self::count(|count| count + 1);
+        Self
+    }
+}
+
+impl Drop for Unfinished {
+    fn drop(&mut self) {
+        Self::count(|count| count - 1);
+    }
+}
+
+/// Pieces one after the other: the first ones at once, each later one in a turn of its own, so that a touch need not wait
+/// for what is out of sight yet. All at once where the hash leads to one field, which is to be found.
+pub fn in_turns(at_once: usize, pieces: impl Into<Vec<Piece>>) -> AnyView {
+    let pieces: Vec<Piece> = pieces.into();
+    let count = pieces.len();
+    // "#/page/field"
+    let leads_to_field = browser::hash().matches('/').count() > 1;
+    let made = RwSignal::new(if leads_to_field { count } else { at_once });
+    if made.get_untracked() < count {
+        make_next(made, count, StoredValue::new(Some(Unfinished::new())));
+    }
+    let later = |(place, piece): (usize, Piece)| {
+        let is_due = Memo::new(move |_| place < made.get());
+        live_option(move || is_due.get().then(&piece))
+    };
+    all(pieces
+        .into_iter()
+        .enumerate()
+        .map(later)
+        .collect::<Vec<_>>())
+}
+
+fn make_next(made: RwSignal<usize>, count: usize, unfinished: StoredValue<Option<Unfinished>>) {
+    let next = move || {
+        // Gone with its page.
+        if made.try_update(|made| *made += 1).is_none() {
+            return;
+        }
+        if made.get_untracked() < count {
+            make_next(made, count, unfinished);
+        } else {
+            unfinished.set_value(None);
+        }
+    };
+    set_timeout(next, Duration::ZERO);
 }
 
 /// Pieces that stay in the document as long as their place does, and are made anew when it comes back.

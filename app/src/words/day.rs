@@ -273,7 +273,8 @@ fn clock(hours: f64) -> String {
 }
 
 /// The moment of the readout.
-pub fn at(car: &Car, days: &Days, hours: f64) -> String {
+pub fn at(days: &Days, hours: f64) -> String {
+    let car = &days.answer.car;
     let here = days
         .each
         .first()

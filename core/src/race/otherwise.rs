@@ -7,6 +7,7 @@ use crate::car::Car;
 use crate::day::Accuracy;
 use crate::gates::Judged;
 use crate::tolerance::Tolerances;
+use crate::turns::Turns;
 
 /// More passes than this in a row nobody makes.
 const MOST_PASSES: u32 = 30;
@@ -33,15 +34,22 @@ pub struct Otherwise {
 
 impl Otherwise {
     /// Runs them.
-    pub fn new(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Self {
+    pub async fn new(
+        car: &Car,
+        tolerances: &Tolerances,
+        judged: &Judged,
+        turns: &impl Turns,
+    ) -> Self {
+        turns.pause().await;
         let state = tolerances.nominal();
         let day = Rounds::new(car, tolerances.resolved(), state, judged.pulleys);
         let not_revved = day.run(Accuracy::COARSE, Twist::NOT_REVVED);
         let mut segments = not_revved.segments.iter();
         let is_other = segments.any(|segment| segment.waiting_s > 0.0);
         let quick = back_to_back(&day);
-        let count = |twist| {
+        let count = async |twist| {
             let quick = quick.as_ref()?;
+            turns.pause().await;
             let run = quick.run(Accuracy::COARSE, twist);
             let is_pass = |step: usize| {
                 let step = quick.plan.steps.get(step);
@@ -60,9 +68,12 @@ impl Otherwise {
             )
         };
         Self {
-            passes: count(Twist::HOLDS),
-            passes_gone: count(Twist::LOSES).filter(|_| day.meets_limit()),
-            passes_on_battery: count(Twist::DEAD),
+            passes: count(Twist::HOLDS).await,
+            passes_gone: match day.meets_limit() {
+                true => count(Twist::LOSES).await,
+                false => None,
+            },
+            passes_on_battery: count(Twist::DEAD).await,
             not_revved: is_other.then(|| DayEnd::of(&day, &day.summed(&not_revved))),
             turn_on_rpm: crate::balance::turn_on_rpm(state, judged.pulleys),
         }

@@ -8,6 +8,7 @@ use crate::choose::{self, Standing, Window};
 use crate::drive::Pulley;
 use crate::sort::sort_short;
 use crate::tolerance::Tolerances;
+use crate::turns::Turns;
 
 /// Charge and voltage closer than this are no difference between two sizes, parts of full and
 /// V.
@@ -35,27 +36,32 @@ pub struct Ranked {
 /// stands gives nothing; among equals those whose day lasts, then those with more charge at
 /// its end, then those with the higher lowest voltage, then those nearest to the middle of the
 /// window.
-pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley]) -> Vec<Ranked> {
-    let mut ranked: Vec<Ranked> = choose::rank(car, tolerances, window, sizes)
-        .into_iter()
-        .map(|ranked| {
-            let pulleys = choose::candidate(car, &ranked.pulley).pulleys;
-            let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), pulleys);
-            let DayEnd {
-                end_soc,
-                lowest_v,
-                ends,
-            } = DayEnd::of(&day, &day.coarse(Twist::LOSES));
-            Ranked {
-                pulley: ranked.pulley,
-                standing: ranked.standing,
-                off_middle_mm: ranked.off_middle_mm,
-                ends,
-                end_soc,
-                lowest_v,
-            }
-        })
-        .collect();
+pub async fn rank(
+    car: &Car,
+    tolerances: &Tolerances,
+    window: &Window,
+    sizes: &[Pulley],
+    turns: &impl Turns,
+) -> Vec<Ranked> {
+    let mut ranked = Vec::new();
+    for by_gates in choose::rank(car, tolerances, window, sizes) {
+        turns.pause().await;
+        let pulleys = choose::candidate(car, &by_gates.pulley).pulleys;
+        let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), pulleys);
+        let DayEnd {
+            end_soc,
+            lowest_v,
+            ends,
+        } = DayEnd::of(&day, &day.coarse(Twist::LOSES));
+        ranked.push(Ranked {
+            pulley: by_gates.pulley,
+            standing: by_gates.standing,
+            off_middle_mm: by_gates.off_middle_mm,
+            ends,
+            end_soc,
+            lowest_v,
+        });
+    }
     let steps = |value: f64, step: f64| (value / step).round();
     sort_short(&mut ranked, |a, b| {
         let charge = |ranked: &Ranked| steps(ranked.end_soc, NO_DIFFERENCE.0);

@@ -10,6 +10,7 @@ use crate::drive::Pulley;
 use crate::gates::Judged;
 use crate::resolve::{PhaseSpeed, Resolved};
 use crate::tolerance::Tolerances;
+use crate::turns::Turns;
 
 /// A change by which the day lasts, each by itself, run again to show that it does: with
 /// output that holds over the limit, and with output that is gone.
@@ -45,20 +46,26 @@ pub enum Rescue {
 
 /// What saves a day that ends too soon, empty where nothing looked at does; `None` where it
 /// lasts.
-pub fn rescues(car: &Car, tolerances: &Tolerances, judged: &Judged) -> Option<Vec<Rescue>> {
+pub async fn rescues(
+    car: &Car,
+    tolerances: &Tolerances,
+    judged: &Judged,
+    turns: &impl Turns,
+) -> Option<Vec<Rescue>> {
     let (resolved, state) = (tolerances.resolved(), tolerances.nominal());
     let day = Rounds::new(car, resolved, state, judged.pulleys);
-    if day.lasts() {
+    if day.lasts(turns).await {
         return None;
     }
     let mut found = Vec::new();
     if let Some(stay) = longest_stay(&day) {
-        found.extend(every_round(&day, stay));
-        found.extend(once(&day, stay));
+        found.extend(every_round(&day, stay, turns).await);
+        found.extend(once(&day, stay, turns).await);
     }
-    found.extend(load(car, resolved, tolerances, judged));
+    found.extend(load(car, resolved, (tolerances, judged), turns).await);
     let window = choose::window(tolerances, Side::Alternator, choose::crank_to_judge(car));
-    let best = rank(car, tolerances, &window, &car.drive.on_hand)
+    let best = rank(car, tolerances, &window, &car.drive.on_hand, turns)
+        .await
         .into_iter()
         .find(|ranked| ranked.ends.is_none() && ranked.standing == Standing::Holds);
     found.extend(best.map(|ranked| Rescue::Pulley {
@@ -83,19 +90,36 @@ fn longest_stay(day: &Rounds) -> Option<Stay> {
         .max_by(|a, b| a.1.total_cmp(&b.1))
 }
 
-fn every_round(day: &Rounds, (step, longest): Stay) -> Option<Rescue> {
-    let minutes = least(longest, |minutes| charged(day, step, minutes, None))?;
+async fn every_round(
+    day: &Rounds<'_>,
+    (step, longest): Stay,
+    turns: &impl Turns,
+) -> Option<Rescue> {
+    let minutes = least(longest, async |minutes| {
+        charged(day, step, (minutes, None), turns).await
+    })
+    .await?;
     Some(Rescue::Charger { step, minutes })
 }
 
 /// As late as it can be: later there is less day left to go wrong in the meantime.
-fn once(day: &Rounds, (step, longest): Stay) -> Option<Rescue> {
-    let ends = |twist| ended(&day.coarse(twist)).map(|(round, _)| round);
-    let first = [ends(Twist::HOLDS), ends(Twist::LOSES)];
-    let ends = first.into_iter().flatten().min()?;
-    let saves = |round: &u32| charged(day, step, longest, Some(*round));
-    let round = (1..=ends).rev().find(saves)?;
-    let minutes = least(longest, |minutes| charged(day, step, minutes, Some(round)))?;
+async fn once(day: &Rounds<'_>, (step, longest): Stay, turns: &impl Turns) -> Option<Rescue> {
+    let ends = async |twist| {
+        turns.pause().await;
+        ended(&day.coarse(twist)).map(|(round, _)| round)
+    };
+    let first = [ends(Twist::HOLDS).await, ends(Twist::LOSES).await];
+    let mut round = first.into_iter().flatten().min()?;
+    while !charged(day, step, (longest, Some(round)), turns).await {
+        round -= 1;
+        if round == 0 {
+            return None;
+        }
+    }
+    let minutes = least(longest, async |minutes| {
+        charged(day, step, (minutes, Some(round)), turns).await
+    })
+    .await?;
     Some(Rescue::ChargerOnce {
         step,
         minutes,
@@ -103,8 +127,13 @@ fn once(day: &Rounds, (step, longest): Stay) -> Option<Rescue> {
     })
 }
 
-/// Whether a charger for so many minutes saves it.
-fn charged(day: &Rounds, step: usize, minutes: f64, round: Option<u32>) -> bool {
+/// Whether a charger for so many minutes saves it, in every round or in one.
+async fn charged(
+    day: &Rounds<'_>,
+    step: usize,
+    (minutes, round): (f64, Option<u32>),
+    turns: &impl Turns,
+) -> bool {
     day.with_plan(|plan| {
         plan.charging = Some(Charging {
             step,
@@ -112,18 +141,19 @@ fn charged(day: &Rounds, step: usize, minutes: f64, round: Option<u32>) -> bool 
             round,
         });
     })
-    .lasts()
+    .lasts(turns)
+    .await
 }
 
 /// The least whole minutes that save it; `None` where the longest do not.
-fn least(longest: f64, saves: impl Fn(f64) -> bool) -> Option<f64> {
-    if !saves(longest) {
+async fn least(longest: f64, saves: impl AsyncFn(f64) -> bool) -> Option<f64> {
+    if !saves(longest).await {
         return None;
     }
     let (mut fails, mut holds) = (0.0, longest);
     while holds - fails > 1.0 {
         let middle = ((fails + holds) / 2.0).floor();
-        if saves(middle) {
+        if saves(middle).await {
             holds = middle;
         } else {
             fails = middle;
@@ -133,11 +163,11 @@ fn least(longest: f64, saves: impl Fn(f64) -> bool) -> Option<f64> {
 }
 
 /// The smallest load that saves the day by being off while the engine is.
-fn load(
+async fn load(
     car: &Car,
     resolved: &Resolved,
-    tolerances: &Tolerances,
-    judged: &Judged,
+    (tolerances, judged): (&Tolerances, &Judged),
+    turns: &impl Turns,
 ) -> Option<Rescue> {
     let without = |place: usize| {
         let mut resolved = resolved.clone();
@@ -151,9 +181,12 @@ fn load(
     let amps = &tolerances.nominal().params.loads_a;
     let mut places: Vec<usize> = (0..amps.len()).collect();
     crate::sort::sort_short(&mut places, |a, b| amps[*a].total_cmp(&amps[*b]));
-    places.into_iter().find_map(|place| {
+    for place in places {
         let resolved = without(place);
         let day = Rounds::new(car, &resolved, tolerances.nominal(), judged.pulleys);
-        day.lasts().then_some(Rescue::Load { place })
-    })
+        if day.lasts(turns).await {
+            return Some(Rescue::Load { place });
+        }
+    }
+    None
 }

@@ -12,6 +12,7 @@ use crate::day::{Accuracy, Passed, Run, Segment, Start, simulate};
 use crate::pass::Pass;
 use crate::resolve::{Pulleys, Resolved};
 use crate::tolerance::State;
+use crate::turns::Turns;
 
 /// Under this nothing is left that a car could use: charge only creeps toward zero.
 pub(super) const EMPTY_SOC: f64 = 0.01;
@@ -275,8 +276,13 @@ impl<'a> Rounds<'a> {
     }
 
     /// Whether it lasts, whether output over the limit holds or is gone.
-    pub fn lasts(&self) -> bool {
+    pub async fn lasts(&self, turns: &impl Turns) -> bool {
         let lasts = |twist| ended(&self.coarse(twist)).is_none();
-        lasts(Twist::HOLDS) && (!self.meets_limit() || lasts(Twist::LOSES))
+        turns.pause().await;
+        if !lasts(Twist::HOLDS) {
+            return false;
+        }
+        turns.pause().await;
+        !self.meets_limit() || lasts(Twist::LOSES)
     }
 }

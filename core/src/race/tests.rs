@@ -9,6 +9,7 @@ use crate::finding::Status;
 use crate::gates::Judged;
 use crate::quantity::{amps, inch, rpm};
 use crate::study::Study;
+use crate::turns::{NoPause, at_once};
 
 fn tried(study: &Study) -> &Judged {
     &study.tried.as_ref().unwrap().judged
@@ -79,7 +80,12 @@ fn a_dead_alternator_ends_the_day_on_the_battery() {
     let study = Study::new(&car).unwrap();
     let day = DayStudy::new(&car, &study.tolerances, tried(&study));
     assert_eq!(day.ends(), None);
-    let other = Otherwise::new(&car, &study.tolerances, tried(&study));
+    let other = at_once(Otherwise::new(
+        &car,
+        &study.tolerances,
+        tried(&study),
+        &NoPause,
+    ));
     assert_eq!(other.passes, Some(None));
     let (passes, _) = other.passes_on_battery.unwrap().unwrap();
     assert!(passes < 10, "{passes}");
@@ -182,7 +188,12 @@ fn a_day_without_a_start_or_a_pass_says_so_instead_of_running_out() {
     let spreads = day.spreads(&car, &study.tolerances, &study.on_car);
     assert!(spreads.iter().all(|found| found.value.is_finite()));
     assert_eq!(day.status(&spreads), Status::Holds);
-    let other = Otherwise::new(&car, &study.tolerances, &study.on_car);
+    let other = at_once(Otherwise::new(
+        &car,
+        &study.tolerances,
+        &study.on_car,
+        &NoPause,
+    ));
     assert_eq!(other.passes, None);
     let pass = |car: &Car| PassStudy::new(car, &study.tolerances, &study.on_car);
     assert_eq!(pass(&car), Err(NoPass::NoStep));
@@ -268,7 +279,13 @@ fn back_to_back_counts_passes_not_rounds() {
     car.day.steps = template(&car.day, &car.phases);
     let passes = |car: &Car| {
         let study = Study::new(car).unwrap();
-        Otherwise::new(car, &study.tolerances, &study.on_car).passes
+        at_once(Otherwise::new(
+            car,
+            &study.tolerances,
+            &study.on_car,
+            &NoPause,
+        ))
+        .passes
     };
     let single = passes(&car).unwrap().unwrap().0;
     let again = car.day.steps.clone();
@@ -355,7 +372,7 @@ fn what_saves_a_day_does() {
     let study = Study::new(&car).unwrap();
     let judged = tried(&study);
     let day = DayStudy::new(&car, &study.tolerances, judged);
-    let found = rescues(&car, &study.tolerances, judged);
+    let found = at_once(rescues(&car, &study.tolerances, judged, &NoPause));
     assert_eq!(day.ends().is_none(), found.is_none());
     for rescue in found.into_iter().flatten() {
         let mut saved = car.clone();
@@ -420,7 +437,13 @@ fn sizes_are_ranked_with_those_that_hold_first() {
     let car = demo::nettle();
     let study = Study::new(&car).unwrap();
     let on_hand = &car.drive.on_hand;
-    let ranked = rank(&car, &study.tolerances, &study.window, on_hand);
+    let ranked = at_once(rank(
+        &car,
+        &study.tolerances,
+        &study.window,
+        on_hand,
+        &NoPause,
+    ));
     assert_eq!(ranked.len(), on_hand.len());
     assert!(ranked.is_sorted_by_key(|one| one.standing));
     assert_eq!(ranked[0].standing, Standing::Holds);
@@ -436,7 +459,13 @@ fn sizes_are_ranked_with_those_that_hold_first() {
     small.alternator.rated = Some(amps(75.0));
     small.alternator.low = Some(amps(52.0));
     let study = Study::new(&small).unwrap();
-    let ranked = rank(&small, &study.tolerances, &study.window, &all_hold);
+    let ranked = at_once(rank(
+        &small,
+        &study.tolerances,
+        &study.window,
+        &all_hold,
+        &NoPause,
+    ));
     for pair in ranked.windows(2) {
         if pair[0].standing == pair[1].standing {
             assert!(pair[0].end_soc >= pair[1].end_soc - 0.002, "{pair:?}");

@@ -11,7 +11,7 @@
 use super::sides::{self, Change, Side};
 use super::{Own, Spread95, State, Tolerances};
 use crate::finding::Spread;
-use crate::resolve::Input;
+use crate::resolve::InputId;
 
 /// A sweep over all inputs, those of battery and wiring included.
 #[derive(Debug)]
@@ -22,6 +22,8 @@ pub struct Sweep {
     /// Answers asked again at their worst and best, and what they were there.
     corners: Vec<(usize, Spread)>,
     next: usize,
+    /// The answers at the lower end of the input that is being moved.
+    low: Option<Vec<f64>>,
 }
 
 impl Sweep {
@@ -32,6 +34,7 @@ impl Sweep {
             values,
             corners: Vec::new(),
             next: 0,
+            low: None,
         }
     }
 
@@ -43,7 +46,7 @@ impl Sweep {
         self
     }
 
-    /// Moves the next input to both ends of its range and asks again; `false` when none is
+    /// Moves the next input to the next end of its range and asks again, once; `false` when none is
     /// left. `own` adds the tolerance of a pulley that is not on the car. An answer that is
     /// missing or no number counts as unmoved.
     pub fn step(
@@ -56,14 +59,20 @@ impl Sweep {
         let inputs = resolved.inputs.len();
         let all = inputs + resolved.supply_inputs.len();
         let place = self.next;
-        self.next += 1;
         if place < all {
             let input = resolved
                 .inputs
                 .get(place)
                 .or_else(|| resolved.supply_inputs.get(place - inputs));
             if let Some(input) = input.filter(|input| input.lowest < input.highest) {
-                self.input(tolerances, input, &answers);
+                let reach = (input.value - input.lowest, input.highest - input.value);
+                let at = |value: f64| {
+                    let params = resolved.params.with(input.id, value);
+                    answers(&State::new(resolved, params))
+                };
+                self.end(input.id, reach, (input.lowest, input.highest), at);
+            } else {
+                self.next += 1;
             }
             return true;
         }
@@ -71,10 +80,13 @@ impl Sweep {
             if let Some(own) = own {
                 let half = own.half_width_mm;
                 let at = |own_mm: f64| answers(&tolerances.nominal().with_own(own_mm));
-                self.moved(own.id, (half, half), &at(-half), &at(half));
+                self.end(own.id, (half, half), (-half, half), at);
+            } else {
+                self.next += 1;
             }
             return true;
         }
+        self.next += 1;
         let corner = place - all - 1;
         let side = if corner.is_multiple_of(2) {
             Side::Down
@@ -130,27 +142,24 @@ impl Sweep {
         true
     }
 
-    fn input(
+    /// Asks at an input's lower end, or, that done, at its upper one.
+    fn end(
         &mut self,
-        tolerances: &Tolerances,
-        input: &Input,
-        answers: &dyn Fn(&State) -> Vec<f64>,
+        input: InputId,
+        reach: (f64, f64),
+        (lowest, highest): (f64, f64),
+        at: impl Fn(f64) -> Vec<f64>,
     ) {
-        let resolved = tolerances.resolved();
-        let at = |value| answers(&State::new(resolved, resolved.params.with(input.id, value)));
-        let reach = (input.value - input.lowest, input.highest - input.value);
-        let low = at(input.lowest);
-        let high = at(input.highest);
-        self.moved(input.id, reach, &low, &high);
+        match self.low.take() {
+            None => self.low = Some(at(lowest)),
+            Some(low) => {
+                self.moved(input, reach, &low, &at(highest));
+                self.next += 1;
+            }
+        }
     }
 
-    fn moved(
-        &mut self,
-        input: crate::resolve::InputId,
-        reach: (f64, f64),
-        low: &[f64],
-        high: &[f64],
-    ) {
+    fn moved(&mut self, input: InputId, reach: (f64, f64), low: &[f64], high: &[f64]) {
         for (place, (value, changes)) in self.values.iter().zip(&mut self.changes).enumerate() {
             let from = |moved: &[f64]| {
                 let change = moved.get(place).map_or(0.0, |moved| moved - value);
@@ -188,7 +197,7 @@ impl Sweep {
 mod tests {
     use super::*;
     use crate::car::demo;
-    use crate::resolve::{InputId, Resolved};
+    use crate::resolve::{Input, Resolved};
 
     #[test]
     fn it_agrees_with_one_answer_at_a_time_and_knows_the_battery_too() {

@@ -75,7 +75,8 @@ impl Browser {
         let frames = "
             const [done] = arguments;
             const frame = () => new Promise(requestAnimationFrame);
-            frame().then(frame).then(() =>
+            const whole = () => document.documentElement.hasAttribute('data-unfinished') && frame().then(whole);
+            frame().then(frame).then(whole).then(() =>
                 Promise.allSettled(document.getAnimations().map((moving) => moving.finished)))
                 .then(() => setTimeout(done));";
         self.script_later(frames, vec![]).await?;

@@ -7,7 +7,7 @@ use crate::pages::car::group::{
 };
 use crate::pages::entry::entry_text;
 use crate::parts::choice::Choice;
-use crate::parts::live::{all, live, live_option, live_text};
+use crate::parts::live::{Piece, all, live, live_option, live_text, piece};
 use crate::words::belt as words;
 use laneside_core::belt::{Hold, Point, Role, Side, Template, Turning};
 use laneside_core::car::check::{MOST_OBSTACLES, MOST_PULLEYS};
@@ -89,25 +89,36 @@ fn count(desk: Desk, read: fn(&Car) -> usize) -> Memo<usize> {
 }
 
 /// The entries.
-pub fn entries(desk: Desk, found: Found) -> AnyView {
-    all([
-        heading("the-belt", words::belt()),
-        entry_text(desk, Field::BeltDesignation).view(),
-        ribs(desk),
-        fields(desk, &[Field::BeltTension]),
-        tension_within(desk),
-        heading("the-drive", words::drive()),
-        TEMPLATE.select(desk).row(),
-        note(words::order_note()),
-        pulleys(desk, found),
-        TURNING.select(desk).row(),
-        places::places(desk, found),
-        heading("the-mover", words::mover()),
-        mover(desk),
-        heading("obstacles", words::obstacles()),
-        note(words::obstacles_note()),
-        obstacles(desk),
-    ])
+pub fn entries(desk: Desk, found: Found) -> [Piece; 5] {
+    [
+        piece(move || {
+            all([
+                heading("the-belt", words::belt()),
+                entry_text(desk, Field::BeltDesignation).view(),
+                ribs(desk),
+                fields(desk, &[Field::BeltTension]),
+                tension_within(desk),
+            ])
+        }),
+        piece(move || {
+            all([
+                heading("the-drive", words::drive()),
+                TEMPLATE.select(desk).row(),
+                note(words::order_note()),
+                pulleys(desk, found),
+                TURNING.select(desk).row(),
+            ])
+        }),
+        piece(move || places::places(desk, found)),
+        piece(move || all([heading("the-mover", words::mover()), mover(desk)])),
+        piece(move || {
+            all([
+                heading("obstacles", words::obstacles()),
+                note(words::obstacles_note()),
+                obstacles(desk),
+            ])
+        }),
+    ]
 }
 
 /// Ribs where no designation tells them, else how well the length is known.

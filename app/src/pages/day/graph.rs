@@ -34,10 +34,10 @@ pub fn graph(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
             cursor.set(end);
         }
     });
-    let car = move || desk.store.answer().map(|answer| answer.car.clone());
-    let at = Signal::derive(move || match (found.get(), car()) {
-        (Some(days), Some(car)) => words::at(&car, &days, cursor.get()),
-        _ => String::new(),
+    let at = Signal::derive(move || {
+        found
+            .get()
+            .map_or_else(String::new, |days| words::at(&days, cursor.get()))
     });
     let said = Signal::derive(move || {
         found.get().map_or_else(String::new, |days| {

@@ -3,7 +3,7 @@
 use super::{Found, Others};
 use crate::pages::Desk;
 use crate::pages::compared::{called, supply_inputs};
-use crate::pages::sweep::judged;
+use crate::pages::sweep::{Pauses, judged, ready, worked_out};
 use crate::parts::live::{all, live_option};
 use crate::parts::table::table;
 use crate::parts::working::{Working, working_view};
@@ -52,30 +52,40 @@ fn listed(name: &str, lines: Vec<String>) -> AnyView {
     .into_any()
 }
 
+/// What saves a day that ends too soon, with what each pulley is called.
+type Saves = Vec<(String, Vec<String>)>;
+
+async fn saves(answer: Arc<Answer>, pauses: Pauses) -> Saves {
+    let mut each = Vec::new();
+    if let Ok(study) = &answer.study {
+        for (name, judged) in called(&answer).into_iter().zip(judged(&answer)) {
+            let Some(found) = find(&answer.car, &study.tolerances, judged, &pauses).await else {
+                continue;
+            };
+            let lines = found
+                .iter()
+                .map(|rescue| words::rescue(&answer.car, rescue));
+            let mut lines: Vec<String> = lines.collect();
+            if lines.is_empty() {
+                lines.push(words::no_rescue().to_owned());
+            }
+            each.push((name, lines));
+        }
+    }
+    each
+}
+
 /// What saves a day that ends too soon.
 pub fn rescues(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
+    let found = worked_out(move || ready(settled.get()), saves);
     live_option(move || {
-        let answer = settled.get()?;
-        let study = answer.study.as_ref().ok()?;
-        let each = called(&answer).into_iter().zip(judged(&answer));
-        let each: Vec<AnyView> = each
-            .filter_map(|(name, judged)| {
-                let found = find(&answer.car, &study.tolerances, judged)?;
-                let mut lines: Vec<String> = found
-                    .iter()
-                    .map(|rescue| words::rescue(&answer.car, rescue))
-                    .collect();
-                if lines.is_empty() {
-                    lines.push(words::no_rescue().to_owned());
-                }
-                Some(listed(&name, lines))
-            })
-            .collect();
+        let each = found.get()?;
         (!each.is_empty()).then(|| {
+            let each = each.into_iter().map(|(name, lines)| listed(&name, lines));
             view! {
                 <h2>{words::rescues()}</h2>
                 <p class="note">{words::rescues_note()}</p>
-                {all(each)}
+                {all(each.collect::<Vec<_>>())}
             }
             .into_any()
         })

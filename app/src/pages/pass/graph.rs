@@ -16,16 +16,13 @@ const POINTS: u32 = 160;
 
 /// Chart and readout.
 pub fn graph(desk: Desk, found: Found) -> AnyView {
-    let store = desk.store;
     let cursor = RwSignal::new(f64::NAN);
     let passes = move || found.get()?.ok();
     let spec = Memo::new(move |_| {
-        let limits = store.answer().and_then(|answer| {
-            let limits = answer.study.as_ref().ok()?.tolerances.resolved().limits;
-            Some((limits.continuous, limits.assumed))
-        });
         let passes = passes()?;
-        Some(plot(&passes, limits?))
+        let study = passes.answer.study.as_ref().ok()?;
+        let limits = study.tolerances.resolved().limits;
+        Some(plot(&passes, (limits.continuous, limits.assumed)))
     });
     // It starts where the voltage is lowest, since that is the question.
     Effect::new(move || {

@@ -76,16 +76,13 @@ pub fn over(found: Found) -> AnyView {
 
 /// What the voltage costs, with the person's own devices.
 pub fn costs(desk: Desk, found: Found) -> AnyView {
-    let store = desk.store;
     let rows = Signal::derive(move || {
-        let (Some(Ok(passes)), Some(costs)) =
-            (found.get(), store.with_car(|car| car.course.costs.clone()))
-        else {
+        let Some(Ok(passes)) = found.get() else {
             return Vec::new();
         };
         let low = |pass: &PassStudy| pass.gone.as_ref().unwrap_or(&pass.holds).lowest.1;
         let volts: Vec<f64> = passes.each.iter().map(|(_, pass)| low(pass)).collect();
-        words::costs(&costs, &volts)
+        words::costs(&passes.answer.car.course.costs, &volts)
     });
     let head = Signal::derive(move || {
         let pulleys = count(found);

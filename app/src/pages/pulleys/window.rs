@@ -1,6 +1,7 @@
 //! The window of sizes as a ruler, and the sizes on hand, best first.
 
 use crate::pages::Desk;
+use crate::pages::sweep::{Pauses, ready, worked_out};
 use crate::parts::live::live_option;
 use crate::store::Answer;
 use crate::words::{names, pulleys as words, ruler as ruler_words};
@@ -17,6 +18,8 @@ use std::sync::Arc;
 
 /// Room left and right of what the ruler shows, as a part of it.
 const ROOM: f64 = 0.08;
+/// So many of the common sizes are enough.
+const NEAREST: usize = 8;
 
 /// Ruler and words of the window.
 pub fn ruler(calm: Signal<Option<Arc<Answer>>>) -> AnyView {
@@ -125,30 +128,27 @@ fn drawn(car: &Car, study: &Study) -> AnyView {
     .into_any()
 }
 
+/// The sizes on hand, or those of the common ones that are near the window, each with its name.
+async fn best_first(answer: Arc<Answer>, pauses: Pauses) -> Vec<(String, Ranked)> {
+    let (car, Ok(study)) = (&answer.car, &answer.study) else {
+        return Vec::new();
+    };
+    let mut sizes = sizes_to_walk(car);
+    if car.drive.on_hand.is_empty() {
+        let middle = study.window.middle_mm();
+        let off = |pulley: &Pulley| (pulley.effective(car.drive.belt).value.mm() - middle).abs();
+        sort_short(&mut sizes, |a, b| off(a).total_cmp(&off(b)));
+        sizes.truncate(NEAREST);
+    }
+    let ranked = rank(car, &study.tolerances, &study.window, &sizes, &pauses).await;
+    let named = |ranked: Ranked| (names::size(car, &ranked.pulley), ranked);
+    ranked.into_iter().map(named).collect()
+}
+
 /// The sizes with how they stand, worked out once the page has been drawn.
 pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     let store = desk.store;
-    let ranked = Memo::new(move |_| {
-        let answer = settled.get()?;
-        let study = answer.study.as_ref().ok()?;
-        let mut sizes = sizes_to_walk(&answer.car);
-        if answer.car.drive.on_hand.is_empty() {
-            // Of the common sizes those around the window are enough.
-            let middle = study.window.middle_mm();
-            let off = |pulley: &Pulley| {
-                (pulley.effective(answer.car.drive.belt).value.mm() - middle).abs()
-            };
-            sort_short(&mut sizes, |a, b| off(a).total_cmp(&off(b)));
-            sizes.truncate(8);
-        }
-        let ranked = rank(&answer.car, &study.tolerances, &study.window, &sizes);
-        Some(
-            ranked
-                .into_iter()
-                .map(|ranked| (names::size(&answer.car, &ranked.pulley), ranked))
-                .collect::<Vec<_>>(),
-        )
-    });
+    let ranked = worked_out(move || ready(settled.get()), best_first);
     let row = move |(name, ranked): (String, Ranked)| {
         let pulley = ranked.pulley;
         let take = move |_| store.change(&[Field::Tried], |car| car.drive.tried = Some(pulley));

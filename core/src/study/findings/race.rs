@@ -13,6 +13,7 @@ use crate::race::{
     DayAnswer, DayStudy, Ends, Otherwise, PassStudy, Passes, Rescue, Swept, rank, rescues,
 };
 use crate::resolve::InputId;
+use crate::turns::{NoPause, at_once};
 
 /// Answers of a pass in the order of [`PassStudy`]'s spreads.
 const PASS: [&str; 4] = [
@@ -178,7 +179,12 @@ impl Collector<'_> {
 
     /// The same day in other ways.
     fn otherwise(&mut self, car: &Car, pulley: &'static str, judged: &Judged) {
-        let other = Otherwise::new(car, &self.study.tolerances, judged);
+        let other = at_once(Otherwise::new(
+            car,
+            &self.study.tolerances,
+            judged,
+            &NoPause,
+        ));
         let counts: [(&str, Option<Passes>); 3] = [
             ("passes_back_to_back", other.passes),
             ("passes_back_to_back_if_output_is_gone", other.passes_gone),
@@ -220,7 +226,7 @@ impl Collector<'_> {
 
     /// What saves a day that does not last.
     fn rescues(&mut self, car: &Car, pulley: &'static str, judged: &Judged) {
-        let found = rescues(car, &self.study.tolerances, judged);
+        let found = at_once(rescues(car, &self.study.tolerances, judged, &NoPause));
         for rescue in found.into_iter().flatten() {
             let (code, value, unit, phase) = match rescue {
                 Rescue::Charger { minutes, .. } => (
@@ -263,7 +269,9 @@ impl Collector<'_> {
     /// Sizes on hand, best first, by the whole day.
     pub(super) fn ranked(&mut self, car: &Car) {
         let study = self.study;
-        for ranked in rank(car, &study.tolerances, &study.window, &car.drive.on_hand) {
+        let sizes = &car.drive.on_hand;
+        let (tolerances, window) = (&study.tolerances, &study.window);
+        for ranked in at_once(rank(car, tolerances, window, sizes, &NoPause)) {
             self.push(Draft {
                 code: "size_on_hand_over_the_day",
                 value: Some(ranked.pulley.effective(self.belt).value.mm()),
