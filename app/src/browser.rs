@@ -44,6 +44,19 @@ pub fn hash() -> String {
     window().location().hash().unwrap_or_default()
 }
 
+/// Whether the address leads to one field of a page ("#/page/field").
+pub fn leads_to_field() -> bool {
+    hash().matches('/').count() > 1
+}
+
+/// The root element's mark as long as something of the page is still to come.
+pub const UNFINISHED: &str = "data-unfinished";
+
+/// Whether something of the page is still to come.
+pub fn is_unfinished() -> bool {
+    root().is_some_and(|root| root.has_attribute(UNFINISHED))
+}
+
 /// Sets the address's hash, which adds to the history.
 pub fn set_hash(hash: &str) {
     let _ = window().location().set_hash(hash);

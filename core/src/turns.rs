@@ -7,8 +7,8 @@ use std::task::{Context, Poll, Waker};
 
 /// Where long computing stops for a moment.
 pub trait Turns {
-    /// Called between two pieces of work, each no longer than one run of a day; the next begins once this is ready.
-    /// One that is never ready ends the computing.
+    /// Called between two pieces of work, of which the longest is some runs of a day; the next begins once this is
+    /// ready. Who has no more use for what is computed drops the computing while it waits here.
     fn pause(&self) -> impl Future<Output = ()>;
 }
 

@@ -241,9 +241,7 @@ async fn a_torn_entry_gives_way_to_the_save_before() -> Result<()> {
     put(phone, &car_key(1), torn).await?;
     phone.before_pages(NO_DATABASE).await?;
     phone.reload().await?;
-    phone
-        .wait_text(NOTICE, "The save before it is open")
-        .await?;
+    phone.wait_text(NOTICE, "An earlier save is open").await?;
     assert_eq!(phone.stored(&car_key(1)).await?.as_deref(), Some(&*good));
     assert_eq!(
         phone.stored("laneside.aside.1").await?.as_deref(),

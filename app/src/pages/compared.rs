@@ -7,7 +7,7 @@ use crate::parts::live::{all, live, live_option};
 use crate::parts::readout::readout;
 use crate::parts::verdict::{Verdict, verdict_view};
 use crate::shell::route::Route;
-use crate::store::{Answer, Store};
+use crate::store::Answer;
 use crate::words::{names, pass as words, pulleys};
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -42,21 +42,21 @@ pub fn called(answer: &Answer) -> Vec<String> {
         .collect()
 }
 
-/// What each pulley comes to, by its place.
+/// What each pulley is called and comes to, by its place.
 pub fn verdicts(
-    store: Store,
-    verdict: impl Fn(usize) -> Option<Verdict> + Copy + Send + Sync + 'static,
+    found: impl Fn(usize) -> Option<(String, Verdict)> + Copy + Send + Sync + 'static,
 ) -> AnyView {
     let one = move |place: usize| {
-        let verdict = Memo::new(move |_| verdict(place));
-        let is_there = Memo::new(move |_| verdict.with(Option::is_some));
-        let name = Memo::new(move |_| called(&*store.answer()?).get(place).cloned());
+        let found = Memo::new(move |_| found(place));
+        let is_there = Memo::new(move |_| found.with(Option::is_some));
+        let name = move || found.get().map(|(name, _)| name);
         live_option(move || {
             is_there.get().then(|| {
-                let shown = Signal::derive(move || verdict.get().unwrap_or_else(words::no_verdict));
+                let verdict = move || found.get().map(|(_, verdict)| verdict);
+                let shown = Signal::derive(move || verdict().unwrap_or_else(words::no_verdict));
                 view! {
                     <section>
-                        <h2>{move || name.get()}</h2>
+                        <h2>{name}</h2>
                         {verdict_view(shown)}
                     </section>
                 }
@@ -87,8 +87,8 @@ pub struct Readout {
     pub at: Signal<String>,
     /// All of it in words.
     pub said: Signal<String>,
-    /// The figure of a pulley and the line under it; none where there is no such pulley.
-    pub of: Callback<usize, Option<(String, String)>>,
+    /// What a pulley is called, its figure and the line under it; none where there is no such pulley.
+    pub of: Callback<usize, Option<[String; 3]>>,
 }
 
 /// Chart and readout.
@@ -103,7 +103,7 @@ pub fn section(
         desk.theme.track();
         crate::browser::root().map_or(Palette::SUN, |root| Palette::read(&root))
     });
-    let one = move |place| reading(desk.store, around.unit, readout, place);
+    let one = move |place| reading(around.unit, readout, place);
     view! {
         <section aria-label=around.chart>
             <div class="readings" aria-live="off">
@@ -125,18 +125,14 @@ pub fn section(
     .into_any()
 }
 
-fn reading(store: Store, unit: &'static str, shown: Readout, place: usize) -> AnyView {
-    let both = Memo::new(move |_| shown.of.run(place).unwrap_or_default());
-    let label = Signal::derive(move || {
-        let answer = store.answer();
-        let name = answer.and_then(|answer| called(&answer).get(place).cloned());
-        name.unwrap_or_default()
-    });
+fn reading(unit: &'static str, shown: Readout, place: usize) -> AnyView {
+    let of = Memo::new(move |_| shown.of.run(place).unwrap_or_default());
+    let part = move |at: usize| Signal::derive(move || of.with(|of| of[at].clone()));
     readout(
-        label,
-        Signal::derive(move || both.get().0),
+        part(0),
+        part(1),
         Signal::stored(unit.to_owned()),
-        Signal::derive(move || both.get().1),
+        part(2),
         if place == 0 { "on-car" } else { "try" },
     )
 }

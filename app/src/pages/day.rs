@@ -5,7 +5,7 @@ mod graph;
 mod tables;
 
 use super::compared::{called, frame, verdicts};
-use super::sweep::{Pauses, Spreads, judged, ready, settled, swept, worked_out};
+use super::sweep::{Late, Pauses, Spreads, judged, late, settled, swept, worked_out};
 use super::{Desk, stale, trying};
 use crate::parts::live::{in_turns, piece};
 use crate::parts::strip::stale_strip;
@@ -29,7 +29,7 @@ pub struct Days {
 /// What is drawn and said.
 type Found = RwSignal<Option<Arc<Days>>>;
 /// The same day in other ways, by the pulleys' places, once an entry has settled.
-type Others = RwSignal<Option<Arc<Vec<Otherwise>>>>;
+type Others = Late<Arc<Vec<Otherwise>>>;
 
 /// What is in sight when the page opens.
 const AT_ONCE: usize = 4;
@@ -41,7 +41,7 @@ pub fn page(desk: Desk) -> AnyView {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let found: Found = worked_out(move || ready(store.answer()), days);
+    let found: Found = worked_out(move || store.answer(), days);
     let settled = settled(store);
     let studies = move || {
         let days = found.get()?;
@@ -50,20 +50,20 @@ fn whole(desk: Desk) -> AnyView {
         Some((Arc::clone(&days.answer), each.collect()))
     };
     let spreads = swept(store, settled, studies);
-    let others: Others = worked_out(move || ready(settled.get()), others);
+    let others: Others = worked_out(move || settled.get(), others);
     in_turns(
         AT_ONCE,
         [
             piece(move || stale_strip(stale(store))),
             piece(move || trying(desk)),
             piece(move || super::car::battery::fit(desk)),
-            piece(move || verdicts(store, move |place| verdict(found, (spreads, others), place))),
+            piece(move || verdicts(move |place| verdict(found, (spreads, others), place))),
             piece(move || graph::graph(desk, found, spreads)),
-            piece(move || tables::rescues(settled)),
+            piece(move || tables::rescues(store, settled)),
             piece(move || tables::rounds(found)),
-            piece(move || tables::otherwise(found, others)),
+            piece(move || late(store, others, tables::otherwise(found, others))),
             piece(move || entries::entries(desk)),
-            piece(move || tables::working(desk, found)),
+            piece(move || tables::working(found)),
         ],
     )
 }
@@ -80,28 +80,28 @@ async fn days(answer: Arc<Answer>, pauses: Pauses) -> Arc<Days> {
     Arc::new(Days { answer, each })
 }
 
-async fn others(answer: Arc<Answer>, pauses: Pauses) -> Arc<Vec<Otherwise>> {
+async fn others(answer: Arc<Answer>, pauses: Pauses) -> (Arc<Answer>, Arc<Vec<Otherwise>>) {
     let mut each = Vec::new();
     if let Ok(study) = &answer.study {
         for judged in judged(&answer) {
             each.push(Otherwise::new(&answer.car, &study.tolerances, judged, &pauses).await);
         }
     }
-    Arc::new(each)
+    (answer, Arc::new(each))
 }
 
-/// What a pulley comes to.
-fn verdict(found: Found, (spreads, others): (Spreads, Others), place: usize) -> Option<Verdict> {
+/// What a pulley is called, and what it comes to.
+fn verdict(
+    found: Found,
+    (spreads, others): (Spreads, Others),
+    place: usize,
+) -> Option<(String, Verdict)> {
     let days = found.get()?;
-    let (_, day) = days.each.get(place)?;
+    let (name, day) = days.each.get(place)?;
     let spreads = spreads.get();
     let own = spreads.as_ref().and_then(|all| all.get(place));
-    let others = others.get();
-    let other = others.as_ref().and_then(|all| all.get(place));
-    Some(words::verdict(
-        &days.answer.car,
-        day,
-        own.map(Vec::as_slice),
-        other,
-    ))
+    let others = others.get().filter(|(of, _)| Arc::ptr_eq(of, &days.answer));
+    let other = others.as_ref().and_then(|(_, others)| others.get(place));
+    let verdict = words::verdict(&days.answer.car, day, own.map(Vec::as_slice), other);
+    Some((name.clone(), verdict))
 }

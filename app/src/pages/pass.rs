@@ -5,10 +5,11 @@ mod graph;
 mod tables;
 
 use super::compared::{called, frame, supply_inputs, verdicts};
-use super::sweep::{Pauses, Spreads, judged, ready, settled, swept, worked_out};
+use super::sweep::{Pauses, Spreads, judged, settled, swept, worked_out};
 use super::{Desk, stale, trying};
 use crate::parts::live::{in_turns, live, live_option, piece};
 use crate::parts::strip::stale_strip;
+use crate::parts::verdict::Verdict;
 use crate::parts::working::{Working, working_view};
 use crate::store::Answer;
 use crate::words::pass as words;
@@ -39,7 +40,7 @@ pub fn page(desk: Desk) -> AnyView {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let found: Found = worked_out(move || ready(store.answer()), passes);
+    let found: Found = worked_out(move || store.answer(), passes);
     let studies = move || {
         let passes = found.get()?.ok()?;
         let each = passes.each.iter().map(|(_, pass)| Arc::clone(pass));
@@ -63,6 +64,11 @@ fn whole(desk: Desk) -> AnyView {
                     }
                 })
             }),
+            piece(move || {
+                // A link may lead into it before there is an answer.
+                let devices = tables::own_devices(desk);
+                view! { <div hidden=move || !result.get()>{devices}</div> }.into_any()
+            }),
             piece(move || entries::entries(desk)),
             piece(move || working(desk)),
         ],
@@ -73,11 +79,11 @@ fn answers(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
     in_turns(
         1,
         [
-            piece(move || verdicts(desk.store, move |place| verdict(found, spreads, place))),
+            piece(move || verdicts(move |place| verdict(found, spreads, place))),
             piece(move || graph::graph(desk, found)),
             piece(move || tables::moments(found)),
             piece(move || tables::over(found)),
-            piece(move || tables::costs(desk, found)),
+            piece(move || tables::costs(found)),
         ],
     )
 }
@@ -94,17 +100,14 @@ async fn passes(answer: Arc<Answer>, pauses: Pauses) -> Result<Arc<Passes>, NoPa
     Ok(Arc::new(Passes { answer, each }))
 }
 
-/// What a pulley comes to.
-fn verdict(found: Found, spreads: Spreads, place: usize) -> Option<crate::parts::verdict::Verdict> {
+/// What a pulley is called, and what it comes to.
+fn verdict(found: Found, spreads: Spreads, place: usize) -> Option<(String, Verdict)> {
     let passes = found.get()?.ok()?;
-    let (_, pass) = passes.each.get(place)?;
+    let (name, pass) = passes.each.get(place)?;
     let spreads = spreads.get();
     let own = spreads.as_ref().and_then(|all| all.get(place));
-    Some(words::verdict(
-        &passes.answer.car,
-        pass,
-        own.map(Vec::as_slice),
-    ))
+    let verdict = words::verdict(&passes.answer.car, pass, own.map(Vec::as_slice));
+    Some((name.clone(), verdict))
 }
 
 /// What is missing, said before the fields that give it.

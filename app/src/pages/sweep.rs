@@ -1,20 +1,23 @@
 //! What takes longer than a frame: worked out in turns, so that the page stays quick. What was found last stands until
 //! the next is there.
 
-use crate::browser::page_ms;
+use crate::browser::{self, page_ms};
+use crate::parts::live::Unfinished;
 use crate::store::{Answer, Store};
 use js_sys::Promise;
 use js_sys::futures::JsFuture;
 use laneside_core::gates::Judged;
 use laneside_core::race::Swept;
 use laneside_core::tolerance::Spread95;
-use laneside_core::turns::Turns;
+use laneside_core::turns::{Turns, at_once};
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::cell::Cell;
+use std::future::poll_fn;
 use std::rc::Rc;
 use std::sync::Arc;
+use std::task::Poll;
 use std::time::Duration;
 
 /// Nothing has changed for so long.
@@ -52,24 +55,25 @@ pub fn settled(store: Store) -> Signal<Option<Arc<Answer>>> {
     settled.into()
 }
 
-/// The turns of what is worked out of one thing. Once that has changed, its next pause never ends.
+/// The turns of what is worked out of one thing.
 pub struct Pauses {
-    /// Each change makes a new generation.
-    generation: StoredValue<u32>,
-    mine: u32,
     began_ms: Cell<f64>,
 }
 
 impl Pauses {
+    /// Work that began then.
+    fn since(began_ms: f64) -> Self {
+        Self {
+            began_ms: Cell::new(began_ms),
+        }
+    }
+
     /// Lets the browser have its turn.
     async fn rest(&self) {
         let later = Promise::new(&mut |done, _| {
             let _ = window().set_timeout_with_callback(&done);
         });
         let _ = JsFuture::from(later).await;
-        if self.generation.try_get_value() != Some(self.mine) {
-            std::future::pending::<()>().await;
-        }
         self.began_ms.set(page_ms());
     }
 }
@@ -82,10 +86,11 @@ impl Turns for Pauses {
     }
 }
 
-/// What is worked out of something in turns, after what shows that has been drawn.
-pub fn worked_out<A, T, F>(
+/// What is worked out of something in turns, after what shows that has been drawn; what was found before stands until then.
+fn in_turns<A, T, F>(
     of: impl Fn() -> Option<A> + 'static,
     work: impl Fn(A, Pauses) -> F + 'static,
+    is_at_once: bool,
 ) -> RwSignal<Option<T>>
 where
     A: 'static,
@@ -93,31 +98,70 @@ where
     F: Future<Output = T> + 'static,
 {
     let found = RwSignal::new(None);
+    // Each change makes a new generation; work for an old one ends at its next turn.
     let generation = StoredValue::new(0_u32);
     let work = Rc::new(work);
     Effect::new(move || {
         let of = of();
         generation.update_value(|generation| *generation += 1);
         let Some(of) = of else {
-            found.set(None);
+            if found.with_untracked(Option::is_some) {
+                found.set(None);
+            }
             return;
         };
         let mine = generation.get_value();
-        let pauses = Pauses {
-            generation,
-            mine,
-            began_ms: Cell::new(0.0),
-        };
+        if is_at_once && mine == 1 {
+            found.set(Some(at_once(work(of, Pauses::since(f64::INFINITY)))));
+            return;
+        }
         let work = Rc::clone(&work);
+        let unfinished = Unfinished::new();
         spawn_local(async move {
+            let pauses = Pauses::since(0.0);
             pauses.rest().await;
-            let worked_out = work(of, pauses).await;
-            if generation.try_get_value() == Some(mine) {
+            let mut work = Box::pin(work(of, pauses));
+            let worked_out = poll_fn(|context| {
+                if generation.try_get_value() == Some(mine) {
+                    work.as_mut().poll(context).map(Some)
+                } else {
+                    Poll::Ready(None)
+                }
+            });
+            if let Some(worked_out) = worked_out.await {
                 let _ = found.try_set(Some(worked_out));
             }
+            drop(unfinished);
         });
     });
     found
+}
+
+/// What is worked out of an answer with a study, in turns. Where a link leads to a field of the page it is there at
+/// once: what comes in later would push that field out of sight.
+pub fn worked_out<T, F>(
+    answer: impl Fn() -> Option<Arc<Answer>> + 'static,
+    work: impl Fn(Arc<Answer>, Pauses) -> F + 'static,
+) -> RwSignal<Option<T>>
+where
+    T: Send + Sync + 'static,
+    F: Future<Output = T> + 'static,
+{
+    let ready = move || answer().filter(|answer| answer.study.is_ok());
+    in_turns(ready, work, browser::leads_to_field())
+}
+
+/// What follows an entry late, and the answer that it is of.
+pub type Late<T> = RwSignal<Option<(Arc<Answer>, T)>>;
+
+/// A part of a page that follows an entry late: marked as long as it is of the car before the entry.
+pub fn late<T: Send + Sync + 'static>(store: Store, found: Late<T>, view: AnyView) -> AnyView {
+    let is_old = move || {
+        let of = found.with(|found| found.as_ref().map(|(of, _)| Arc::clone(of)));
+        of.is_some() && !is_same(&of, &store.answer())
+    };
+    view! { <div class:late=is_old aria-busy=move || is_old().then_some("true")>{view}</div> }
+        .into_any()
 }
 
 /// The spreads of the studies of an answer, by the place of their pulleys.
@@ -152,22 +196,15 @@ pub fn swept(
         let is_last = is_same(&settled.get(), &of) && is_same(&store.answer(), &of);
         is_last.then_some((answer, studies))
     };
-    let found = worked_out(
-        of,
-        async move |(answer, studies): (Arc<Answer>, Vec<_>), pauses| {
-            Arc::new(spreads(&answer, &studies, &pauses).await)
-        },
-    );
-    found.into()
+    let work = async move |(answer, studies): (Arc<Answer>, Vec<_>), pauses| {
+        Arc::new(spreads(&answer, &studies, &pauses).await)
+    };
+    in_turns(of, work, false).into()
 }
 
-fn is_same(one: &Option<Arc<Answer>>, other: &Option<Arc<Answer>>) -> bool {
+/// Whether both are the very same answer.
+pub fn is_same(one: &Option<Arc<Answer>>, other: &Option<Arc<Answer>>) -> bool {
     one.as_ref().map(Arc::as_ptr) == other.as_ref().map(Arc::as_ptr)
-}
-
-/// An answer that has a study.
-pub fn ready(answer: Option<Arc<Answer>>) -> Option<Arc<Answer>> {
-    answer.filter(|answer| answer.study.is_ok())
 }
 
 /// The pulleys to look at: on the car, and to try.

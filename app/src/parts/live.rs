@@ -33,8 +33,8 @@ pub fn piece(view: impl Fn() -> AnyView + Send + 'static) -> Piece {
     Box::new(view)
 }
 
-/// Marks the root element as long as pieces of the page are missing.
-struct Unfinished;
+/// Marks the root element as long as something of the page is still to come.
+pub struct Unfinished;
 
 thread_local! {
     static UNFINISHED: Cell<u32> = const { Cell::new(0) };
@@ -44,10 +44,11 @@ impl Unfinished {
     fn count(change: impl FnOnce(u32) -> u32) {
         let count = change(UNFINISHED.get());
         UNFINISHED.set(count);
-        browser::mark("data-unfinished", count > 0);
+        browser::mark(browser::UNFINISHED, count > 0);
     }
 
-    fn new() -> Self {
+    /// Until it is dropped.
+    pub fn new() -> Self {
         Self::count(|count| count + 1);
         Self
     }
@@ -64,9 +65,11 @@ impl Drop for Unfinished {
 pub fn in_turns(at_once: usize, pieces: impl Into<Vec<Piece>>) -> AnyView {
     let pieces: Vec<Piece> = pieces.into();
     let count = pieces.len();
-    // "#/page/field"
-    let leads_to_field = browser::hash().matches('/').count() > 1;
-    let made = RwSignal::new(if leads_to_field { count } else { at_once });
+    let made = RwSignal::new(if browser::leads_to_field() {
+        count
+    } else {
+        at_once
+    });
     if made.get_untracked() < count {
         make_next(made, count, StoredValue::new(Some(Unfinished::new())));
     }

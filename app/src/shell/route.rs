@@ -238,8 +238,13 @@ pub fn land_on(hash: &str) {
 
 /// Moves sight and focus to where the hash led: the named field, else the heading at the top.
 fn land(field: Option<&str>) {
-    if let Some(field) = field.and_then(browser::by_id) {
-        browser::reveal(&field);
+    let found = field.and_then(browser::by_id);
+    if let Some(found) = found {
+        browser::reveal(&found);
+    } else if let (Some(field), true) = (field, browser::is_unfinished()) {
+        // Its piece of the page is not made yet.
+        let field = field.to_owned();
+        request_animation_frame(move || land(Some(&field)));
     } else {
         window().scroll_to_with_x_and_y(0.0, 0.0);
         if let Some(heading) = browser::by_id("title") {

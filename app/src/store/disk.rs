@@ -1,7 +1,8 @@
 //! What is kept in the browser's local storage, through gloo-storage.
 //!
 //! One entry a car (`laneside.car.3`), so that a broken one harms no other, and beside it the
-//! entry of an earlier save (`laneside.good.3`): of before what is being typed. An entry that cannot be read is moved as it is to a
+//! entry of an earlier save (`laneside.good.3`): of before what is being typed, and at the most twenty
+//! seconds of changes behind. An entry that cannot be read is moved as it is to a
 //! key of its own (`laneside.aside.3`): it is never overwritten, the person can have it as a file,
 //! and it comes back once a version can read it.
 //!
@@ -355,6 +356,10 @@ pub(super) fn read_car(id: u32) -> Option<Saved> {
 
 /// Notes the entry of a car as it is now: the next save goes over this text and no other.
 pub(super) fn watch(id: u32) {
+    // The same text has stood for as long as it has.
+    if !is_changed(id) {
+        return;
+    }
     seen::note(
         id,
         raw_car(id).map(|text| {

@@ -55,7 +55,7 @@ pub fn of_this_window(name: &str) -> String {
 pub fn told(what: &Told) -> String {
     match what {
         Told::Good(name) => say!(
-            "What {name} was saved as last could not be read. The save before it is open: look over the last entries. What could not be read is kept under Set aside, page Cars."
+            "What {name} was saved as last could not be read. An earlier save is open: look over the last entries. What could not be read is kept under Set aside, page Cars."
         ),
         Told::Spare(name) => say!(
             "The last save of {name} was lost on its way, for instance when the browser was stopped. It is back from its spare copy; nothing is missing."

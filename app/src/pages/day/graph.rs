@@ -51,9 +51,13 @@ pub fn graph(desk: Desk, found: Found, spreads: Spreads) -> AnyView {
     });
     let of = Callback::new(move |place: usize| {
         let days = found.get()?;
-        let (_, day) = days.each.get(place)?;
+        let (name, day) = days.each.get(place)?;
         let hours = cursor.get();
-        Some((words::charge_at(day, hours), words::volts_at(day, hours)))
+        Some([
+            name.clone(),
+            words::charge_at(day, hours),
+            words::volts_at(day, hours),
+        ])
     });
     let readout = Readout {
         cursor,

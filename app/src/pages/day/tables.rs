@@ -1,13 +1,12 @@
 //! Round after round, what saves a day, and the same day in other ways.
 
 use super::{Found, Others};
-use crate::pages::Desk;
 use crate::pages::compared::{called, supply_inputs};
-use crate::pages::sweep::{Pauses, judged, ready, worked_out};
+use crate::pages::sweep::{Pauses, judged, late, worked_out};
 use crate::parts::live::{all, live_option};
 use crate::parts::table::table;
 use crate::parts::working::{Working, working_view};
-use crate::store::Answer;
+use crate::store::{Answer, Store};
 use crate::words::{day as words, pass};
 use laneside_core::race::rescues as find;
 use leptos::prelude::*;
@@ -55,7 +54,7 @@ fn listed(name: &str, lines: Vec<String>) -> AnyView {
 /// What saves a day that ends too soon, with what each pulley is called.
 type Saves = Vec<(String, Vec<String>)>;
 
-async fn saves(answer: Arc<Answer>, pauses: Pauses) -> Saves {
+async fn saves(answer: Arc<Answer>, pauses: Pauses) -> (Arc<Answer>, Saves) {
     let mut each = Vec::new();
     if let Ok(study) = &answer.study {
         for (name, judged) in called(&answer).into_iter().zip(judged(&answer)) {
@@ -72,14 +71,14 @@ async fn saves(answer: Arc<Answer>, pauses: Pauses) -> Saves {
             each.push((name, lines));
         }
     }
-    each
+    (answer, each)
 }
 
 /// What saves a day that ends too soon.
-pub fn rescues(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
-    let found = worked_out(move || ready(settled.get()), saves);
-    live_option(move || {
-        let each = found.get()?;
+pub fn rescues(store: Store, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
+    let found = worked_out(move || settled.get(), saves);
+    let view = live_option(move || {
+        let (_, each) = found.get()?;
         (!each.is_empty()).then(|| {
             let each = each.into_iter().map(|(name, lines)| listed(&name, lines));
             view! {
@@ -89,13 +88,14 @@ pub fn rescues(settled: Signal<Option<Arc<Answer>>>) -> AnyView {
             }
             .into_any()
         })
-    })
+    });
+    late(store, found, view)
 }
 
 /// The same day in other ways.
 pub fn otherwise(found: Found, others: Others) -> AnyView {
     live_option(move || {
-        let (days, others) = (found.get()?, others.get()?);
+        let (days, (_, others)) = (found.get()?, others.get()?);
         let each = days.each.iter().zip(others.iter());
         let each = each.map(|((name, day), other)| listed(name, words::otherwise(other, day)));
         Some(
@@ -109,14 +109,14 @@ pub fn otherwise(found: Found, others: Others) -> AnyView {
 }
 
 /// What stands behind the figures, with the energy books.
-pub fn working(desk: Desk, found: Found) -> AnyView {
+pub fn working(found: Found) -> AnyView {
     let working = Signal::derive(move || {
-        let answer = desk.store.answer();
-        let mut inputs = answer.map_or_else(Vec::new, |answer| supply_inputs(&answer));
-        if let Some(days) = found.get() {
+        let inputs = found.get().map_or_else(Vec::new, |days| {
+            let mut inputs = supply_inputs(&days.answer);
             let books = days.each.iter();
             inputs.extend(books.map(|(name, day)| (name.clone(), words::books(&day.books()))));
-        }
+            inputs
+        });
         Working {
             formula: pass::formula().to_owned(),
             inputs,

@@ -44,12 +44,13 @@ pub fn graph(desk: Desk, found: Found) -> AnyView {
     });
     let of = Callback::new(move |place: usize| {
         let passes = passes()?;
-        let (_, pass) = passes.each.get(place)?;
+        let (name, pass) = passes.each.get(place)?;
         let at_s = cursor.get();
-        Some((
+        Some([
+            name.clone(),
             words::volts_at(pass, at_s),
             words::alternator_at(pass, at_s),
-        ))
+        ])
     });
     let readout = Readout {
         cursor,

@@ -2,7 +2,7 @@
 
 use super::Found;
 use crate::pages::Desk;
-use crate::pages::entry::entry_field;
+use crate::pages::car::group::fields;
 use crate::parts::live::{all, live_option};
 use crate::parts::table::table;
 use crate::words::pass as words;
@@ -75,7 +75,7 @@ pub fn over(found: Found) -> AnyView {
 }
 
 /// What the voltage costs, with the person's own devices.
-pub fn costs(desk: Desk, found: Found) -> AnyView {
+pub fn costs(found: Found) -> AnyView {
     let rows = Signal::derive(move || {
         let Some(Ok(passes)) = found.get() else {
             return Vec::new();
@@ -92,16 +92,20 @@ pub fn costs(desk: Desk, found: Found) -> AnyView {
             .map(|head| (*head).to_owned())
             .collect()
     });
-    let own = |fields: &[Field]| {
-        let view = |field: &Field| entry_field(desk, *field).view(desk.pad);
-        all(fields.iter().map(view).collect::<Vec<_>>())
-    };
     view! {
         {table(words::costs_label(), head, rows)}
         <p class="note">{words::costs_note()}</p>
+    }
+    .into_any()
+}
+
+/// The person's own devices, for what the voltage costs.
+pub fn own_devices(desk: Desk) -> AnyView {
+    view! {
         <details class="more">
             <summary>{words::own_devices()}</summary>
-            {own(
+            {fields(
+                desk,
                 &[
                     Field::Flow12,
                     Field::Flow13,

@@ -1,7 +1,7 @@
 //! The window of sizes as a ruler, and the sizes on hand, best first.
 
 use crate::pages::Desk;
-use crate::pages::sweep::{Pauses, ready, worked_out};
+use crate::pages::sweep::{Pauses, late, worked_out};
 use crate::parts::live::live_option;
 use crate::store::Answer;
 use crate::words::{names, pulleys as words, ruler as ruler_words};
@@ -129,9 +129,9 @@ fn drawn(car: &Car, study: &Study) -> AnyView {
 }
 
 /// The sizes on hand, or those of the common ones that are near the window, each with its name.
-async fn best_first(answer: Arc<Answer>, pauses: Pauses) -> Vec<(String, Ranked)> {
+async fn best_first(answer: Arc<Answer>, pauses: Pauses) -> (Arc<Answer>, Vec<(String, Ranked)>) {
     let (car, Ok(study)) = (&answer.car, &answer.study) else {
-        return Vec::new();
+        return (answer, Vec::new());
     };
     let mut sizes = sizes_to_walk(car);
     if car.drive.on_hand.is_empty() {
@@ -142,13 +142,14 @@ async fn best_first(answer: Arc<Answer>, pauses: Pauses) -> Vec<(String, Ranked)
     }
     let ranked = rank(car, &study.tolerances, &study.window, &sizes, &pauses).await;
     let named = |ranked: Ranked| (names::size(car, &ranked.pulley), ranked);
-    ranked.into_iter().map(named).collect()
+    let ranked = ranked.into_iter().map(named).collect();
+    (answer, ranked)
 }
 
 /// The sizes with how they stand, worked out once the page has been drawn.
 pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     let store = desk.store;
-    let ranked = worked_out(move || ready(settled.get()), best_first);
+    let ranked = worked_out(move || settled.get(), best_first);
     let row = move |(name, ranked): (String, Ranked)| {
         let pulley = ranked.pulley;
         let take = move |_| store.change(&[Field::Tried], |car| car.drive.tried = Some(pulley));
@@ -164,10 +165,15 @@ pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
         }
         .into_any()
     };
+    let rows = live_option(move || {
+        let (_, ranked) = ranked.get()?;
+        Some(ranked.into_iter().map(row).collect_view().into_any())
+    });
+    let list = view! { <ol class="ranking">{rows}</ol> }.into_any();
     view! {
         <h2>{words::on_hand()}</h2>
         <p class="note">{Signal::derive(move || store.with_car(ruler_words::whose_sizes).unwrap_or_default())} " " {words::by_day_label()}</p>
-        <ol class="ranking">{live_option(move || ranked.get().map(|ranked| ranked.into_iter().map(row).collect_view().into_any()))}</ol>
+        {late(store, ranked, list)}
     }
     .into_any()
 }
