@@ -14,6 +14,9 @@ use std::fmt;
 /// How near a length must be to a sixteenth of an inch to be shown as one, in inches.
 const SIXTEENTH_REACH: f64 = 0.004;
 
+/// What a length may miss by between being typed and shown, in inches: conversions only.
+const LENGTH_HAIR: f64 = 1e-9;
+
 /// What stands for a value that has no digits to show.
 const NO_NUMBER: &str = "?";
 
@@ -60,11 +63,12 @@ pub fn grouped(value: f64, decimals: u8) -> String {
 }
 
 /// A length: in inches the nearest sixteenth if it is within 0.004 in (`2 1/4 in`), otherwise two decimals
-/// (`2.36 in`); in millimeters one decimal (`57.2 mm`).
+/// (`2.36 in`), or three where two would be read again as that sixteenth (`2.307 in`); in millimeters one decimal
+/// (`57.2 mm`).
 #[must_use]
 pub fn length(value: Length, system: System) -> Shown {
     match system {
-        System::Inch => Shown::new(inches(value.inches(), 2), "in"),
+        System::Inch => Shown::new(inches(value.inches()), "in"),
         System::Metric => Shown::new(fixed(value.mm(), 1), "mm"),
     }
 }
@@ -257,11 +261,19 @@ fn two_digits(value: f64) -> String {
     fixed(value, u8::from(value.abs() < 9.95))
 }
 
-fn inches(value: f64, decimals: u8) -> String {
-    let sixteenths = (value.abs() * 16.0).round();
-    let is_near = (value.abs() - sixteenths / 16.0).abs() <= SIXTEENTH_REACH;
-    if !is_near || sixteenths >= 1e6 {
-        return fixed(value, decimals);
+fn inches(value: f64) -> String {
+    let size = value.abs();
+    let sixteenths = (size * 16.0).round();
+    let sixteenth = sixteenths / 16.0;
+    let to_hundredth = |size: f64| rounded(size * 100.0) / 100.0;
+    let within = |one: f64, other: f64, reach: f64| (one - other).abs() <= reach + LENGTH_HAIR;
+    let is_sixteenth = within(size, sixteenth, SIXTEENTH_REACH) || to_hundredth(size) == sixteenth;
+    if !is_sixteenth || sixteenths >= 1e6 {
+        // A hundredth that stands for the sixteenth must not stand for a length beyond reach of it.
+        let hundredth = to_hundredth(sixteenth);
+        let stands_for_it = hundredth != sixteenth && within(hundredth, sixteenth, SIXTEENTH_REACH);
+        let is_too_short = stands_for_it && within(size, hundredth, 0.005);
+        return fixed(value, if is_too_short { 3 } else { 2 });
     }
     let sixteenths = sixteenths as u64;
     let (whole, part) = (sixteenths / 16, sixteenths % 16);

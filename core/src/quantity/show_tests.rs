@@ -54,6 +54,14 @@ fn lengths() {
         (inch(2.253), "2 1/4 in", "57.2 mm"),
         (inch(2.247), "2 1/4 in", "57.1 mm"),
         (inch(2.255), "2.26 in", "57.3 mm"),
+        // Two decimals would stand for a sixteenth that is farther away than its reach.
+        (inch(543.307_086_614), "543.307 in", "13800.0 mm"),
+        (inch(2.305), "2.305 in", "58.5 mm"),
+        (inch(2.195), "2.195 in", "55.8 mm"),
+        (inch(2.31), "2 5/16 in", "58.7 mm"),
+        // Two decimals are the sixteenth itself.
+        (inch(2.245), "2 1/4 in", "57.0 mm"),
+        (inch(2.2549), "2 1/4 in", "57.3 mm"),
         (inch(1.997), "2 in", "50.7 mm"),
         (inch(-2.25), "−2 1/4 in", "−57.2 mm"),
         (inch(0.0), "0 in", "0.0 mm"),
@@ -248,6 +256,17 @@ proptest! {
         same(parse::length(&text, system).map(InLength::mm), value.mm(), precise)?;
         // The unit is written out, so that the other system reads the same.
         same(parse::length(&text, system.other()).map(InLength::mm), value.mm(), precise)?;
+    }
+
+    /// Around every sixteenth, where a fraction, two decimals and three meet.
+    #[test]
+    fn a_length_read_again_is_shown_the_same(
+        sixteenths in 0..160_000i32, steps in -320..=320i32, off in -1e-3..1e-3f64, exact in any::<bool>(), system in system()
+    ) {
+        let steps = f64::from(steps) + if exact { 0.0 } else { off };
+        let shown = show::length(inch(f64::from(sixteenths) / 16.0 + 1e-4 * steps), system).to_string();
+        let again = parse::length(&shown, system).map_err(|error| TestCaseError::fail(error.to_string()))?;
+        prop_assert_eq!(show::length(again, system).to_string(), shown);
     }
 
     #[test]
