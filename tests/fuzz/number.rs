@@ -130,36 +130,6 @@ const BITS: &[&str] = &[
     "ß",
 ];
 
-const KINDS: &[Kind] = &[
-    Kind::Length,
-    Kind::Speed,
-    Kind::Current,
-    Kind::Voltage,
-    Kind::Resistance,
-    Kind::Power,
-    Kind::Time,
-    Kind::Temperature,
-    Kind::TemperatureInterval,
-    Kind::Ratio,
-    Kind::Turns,
-    Kind::Percent,
-    Kind::Count,
-    Kind::Distance,
-    Kind::Drop,
-    Kind::Ohms,
-    Kind::Milliseconds,
-    Kind::Minutes,
-    Kind::Hours,
-    Kind::RoadSpeed,
-    Kind::Capacity,
-    Kind::Flow,
-    Kind::Inductance,
-    Kind::Fine,
-    Kind::Angle,
-    Kind::Force,
-    Kind::Frequency,
-];
-
 fn text(random: &mut StdRng) -> String {
     let mut text = String::new();
     for _ in 0..random.random_range(0..5) {
@@ -174,7 +144,7 @@ fn text(random: &mut StdRng) -> String {
 
 fn case(random: &mut StdRng) -> Result<usize> {
     let text = text(random);
-    let kind = KINDS[random.random_range(0..KINDS.len())];
+    let kind = Kind::ALL[random.random_range(0..Kind::ALL.len())];
     let system = [System::Inch, System::Metric][random.random_range(0..2)];
     let found = read(&text, kind, system);
     let around = read(&format!(" \u{a0}{text}\t "), kind, system);

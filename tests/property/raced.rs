@@ -158,12 +158,7 @@ fn costs() -> impl Strategy<Value = Costs> {
 }
 
 fn course() -> impl Strategy<Value = Course> {
-    let kind = select(vec![
-        CourseKind::Eighth,
-        CourseKind::Quarter,
-        CourseKind::Lap,
-        CourseKind::Points,
-    ]);
+    let kind = select(CourseKind::ALL.to_vec());
     let slip = (of(5.0..40.0), of(10.0..200.0), of(0.7..5.0));
     let drive = (
         of(gears()),

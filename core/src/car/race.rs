@@ -17,6 +17,11 @@ pub enum CourseKind {
     Points,
 }
 
+impl CourseKind {
+    /// All of them, for pickers.
+    pub const ALL: [Self; 4] = [Self::Eighth, Self::Quarter, Self::Lap, Self::Points];
+}
+
 /// How the tire grows with speed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

@@ -67,14 +67,7 @@ mod tests {
             show::length_precise(inch(2.25), System::Inch).to_string(),
             "2,250 in"
         );
-        for kind in [
-            Kind::Time,
-            Kind::Drop,
-            Kind::Ohms,
-            Kind::Ratio,
-            Kind::Fine,
-            Kind::Voltage,
-        ] {
+        for kind in Kind::ALL {
             for value in [0.125, 1.25, 6.604] {
                 let shown = plain::show(value, kind, System::Metric).to_string();
                 let read = plain::read(&shown, kind, System::Metric).unwrap();

@@ -137,36 +137,9 @@ fn clock(seconds: f64) -> Shown {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 24] = [
-        Kind::Length,
-        Kind::Distance,
-        Kind::Speed,
-        Kind::Current,
-        Kind::Voltage,
-        Kind::Drop,
-        Kind::Resistance,
-        Kind::Ohms,
-        Kind::Power,
-        Kind::Time,
-        Kind::Milliseconds,
-        Kind::Minutes,
-        Kind::Hours,
-        Kind::Temperature,
-        Kind::TemperatureInterval,
-        Kind::Turns,
-        Kind::RoadSpeed,
-        Kind::Capacity,
-        Kind::Flow,
-        Kind::Inductance,
-        Kind::Fine,
-        Kind::Angle,
-        Kind::Force,
-        Kind::Frequency,
-    ];
-
     #[test]
     fn what_is_shown_reads_back() {
-        for kind in KINDS.into_iter().chain([Kind::Percent, Kind::Ratio]) {
+        for kind in Kind::ALL {
             for system in System::ALL {
                 for value in [0.12, 0.9, 1.0, 7.25, 40.0, 100.0] {
                     // A tenth of a millimeter is no length of a car in inches.
@@ -189,7 +162,7 @@ mod tests {
 
     #[test]
     fn every_unit_of_the_table_is_one_that_is_read() {
-        for kind in KINDS {
+        for kind in Kind::ALL {
             let Units { kept, shown, .. } = units(kind);
             for unit in [kept, shown[0], shown[1]]
                 .into_iter()
@@ -200,9 +173,11 @@ mod tests {
                     "{kind:?} {unit}"
                 );
             }
+            // A bare number is in hundredths, and the car keeps the share itself.
+            let wanted = if kind == Kind::Percent { 0.01 } else { 1.0 };
             let kept_one = read(&format!("1 {kept}"), kind, System::Inch).unwrap();
             assert!(
-                (kept_one - 1.0).abs() < 1e-9,
+                (kept_one - wanted).abs() < 1e-9,
                 "{kind:?} keeps {kept_one} for 1 {kept}"
             );
         }

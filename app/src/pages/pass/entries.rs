@@ -11,12 +11,6 @@ use laneside_core::car::entry::Field;
 use laneside_core::car::{CourseKind, LapSegment, Mishap, TimePoint, Tire};
 use leptos::prelude::*;
 
-const KINDS: [CourseKind; 4] = [
-    CourseKind::Eighth,
-    CourseKind::Quarter,
-    CourseKind::Lap,
-    CourseKind::Points,
-];
 const MISHAPS: [Mishap; 3] = [Mishap::MissedShift, Mishap::OnLimiter, Mishap::OverRev];
 /// Segments and points that a page can hold.
 const MOST: usize = 60;
@@ -25,8 +19,12 @@ const KIND: Pick = Pick {
     id: "course",
     words: (words::KIND.0, ""),
     options: &words::KIND.1,
-    read: |car| KINDS.iter().position(|kind| *kind == car.course.kind),
-    write: |car, at| car.course.kind = KINDS.get(at).copied().unwrap_or_default(),
+    read: |car| {
+        CourseKind::ALL
+            .iter()
+            .position(|kind| *kind == car.course.kind)
+    },
+    write: |car, at| car.course.kind = CourseKind::ALL.get(at).copied().unwrap_or_default(),
     unsaid: None,
 };
 

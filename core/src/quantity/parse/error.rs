@@ -62,6 +62,37 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// All of them, in the order in which a unit of several kinds is explained.
+    pub const ALL: [Self; Self::Frequency as usize + 1] = [
+        Self::Length,
+        Self::Speed,
+        Self::Current,
+        Self::Voltage,
+        Self::Resistance,
+        Self::Power,
+        Self::Time,
+        Self::Temperature,
+        Self::TemperatureInterval,
+        Self::Ratio,
+        Self::Turns,
+        Self::Percent,
+        Self::Count,
+        Self::Distance,
+        Self::Drop,
+        Self::Ohms,
+        Self::Milliseconds,
+        Self::Minutes,
+        Self::Hours,
+        Self::RoadSpeed,
+        Self::Capacity,
+        Self::Flow,
+        Self::Inductance,
+        Self::Fine,
+        Self::Angle,
+        Self::Force,
+        Self::Frequency,
+    ];
+
     /// The units that a field of this kind takes, as one writes them; empty for a plain number.
     #[must_use]
     pub const fn units(self) -> &'static [&'static str] {

@@ -394,6 +394,15 @@ fn each_cause_has_its_error() {
             needed: Kind::Length
         }
     );
+    // A name that only differences of temperatures have.
+    assert_eq!(
+        voltage("3 kelvins").unwrap_err(),
+        ParseError::WrongUnit {
+            found: "kelvins".to_owned(),
+            measures: Kind::TemperatureInterval,
+            needed: Kind::Voltage
+        }
+    );
     for (text, found) in [
         ("2 1/4 in each", "each"),
         ("2.5 1/4", "1/4"),

@@ -180,27 +180,6 @@ const FORCE: &[Unit] = &[
 
 const FREQUENCY: &[Unit] = &[(&["hz", "hertz", "1/s"], |number| number)];
 
-/// The kinds that have units, in the order in which a unit of several kinds is explained.
-const KINDS: [Kind; 17] = [
-    Kind::Length,
-    Kind::Speed,
-    Kind::Current,
-    Kind::Voltage,
-    Kind::Resistance,
-    Kind::Power,
-    Kind::Time,
-    Kind::Temperature,
-    Kind::Turns,
-    Kind::Percent,
-    Kind::RoadSpeed,
-    Kind::Capacity,
-    Kind::Flow,
-    Kind::Inductance,
-    Kind::Angle,
-    Kind::Force,
-    Kind::Frequency,
-];
-
 const fn table(kind: Kind) -> &'static [Unit] {
     match kind {
         Kind::Length | Kind::Distance | Kind::Fine => LENGTH,
@@ -254,7 +233,7 @@ pub(super) fn find(typed: &str, needed: Kind, bare: ToSi) -> Result<ToSi, ParseE
         });
     }
     let found = typed.to_owned();
-    let measures = KINDS
+    let measures = Kind::ALL
         .into_iter()
         .find(|&kind| in_table(typed, kind).is_some());
     Err(
