@@ -29,39 +29,25 @@ fn every_message_of_the_source_is_in_the_catalog_and_no_other() -> Result<()> {
     Ok(())
 }
 
-#[test]
-fn every_message_has_a_translation_with_the_placeholders_of_its_message() -> Result<()> {
-    for entry in po()?.entries {
-        assert!(!entry.text.is_empty(), "{:?} has no translation", entry.id);
-        assert_eq!(
-            placeholders(&entry.id),
-            placeholders(&entry.text),
-            "{:?}: {:?}",
-            entry.id,
-            entry.text
-        );
+/// Asks it of every message and its translation.
+fn every_pair(is_right: impl Fn(&str, &str) -> bool) -> Result<()> {
+    for catalog::Entry { id, text, .. } in po()?.entries {
+        assert!(is_right(&id, &text), "{id:?}: {text:?}");
     }
     Ok(())
 }
 
 #[test]
+fn every_message_has_a_translation_with_the_placeholders_of_its_message() -> Result<()> {
+    every_pair(|id, text| !text.is_empty() && placeholders(id) == placeholders(text))
+}
+
+#[test]
 fn a_translation_begins_and_ends_as_its_message() -> Result<()> {
     // Parts of a sentence are put together as they are: a blank lost at an end is two words in one.
-    let ends = |text: &str| {
-        let first = text.chars().next().filter(|c| " ,;:.".contains(*c));
-        let last = text.chars().last().filter(|c| " ,;:.".contains(*c));
-        (first, last)
-    };
-    for entry in po()?.entries {
-        assert_eq!(
-            ends(&entry.id),
-            ends(&entry.text),
-            "{:?}: {:?}",
-            entry.id,
-            entry.text
-        );
-    }
-    Ok(())
+    let end = |end: Option<char>| end.filter(|c| " ,;:.".contains(*c));
+    let ends = |text: &str| (end(text.chars().next()), end(text.chars().last()));
+    every_pair(|id, text| ends(id) == ends(text))
 }
 
 #[test]
