@@ -61,12 +61,7 @@ async fn the_newest_save_is_the_newest_whatever_the_clock_says() -> Result<()> {
         phone
             .wait_text(".verdict-slot .notice", "nothing is missing")
             .await?;
-        let fitted = phone
-            .saved_car(1)
-            .await?
-            .drive
-            .fitted
-            .context("no pulley")?;
+        let fitted = phone.saved_fitted(1).await?;
         assert!((fitted.size.inches() - inches).abs() < 1e-6, "{year}");
     }
     visit.end().await

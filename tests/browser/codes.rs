@@ -189,12 +189,6 @@ impl Scanning {
             .wait_until("the camera is free", freed, vec![])
             .await
     }
-
-    async fn end(self) -> Result<()> {
-        let told = self.device.complaints().await?;
-        assert!(told.is_empty(), "{told:#?}");
-        self.device.close().await
-    }
 }
 
 /// From the pixels of one phone's screen, in the night theme, to the car on another: in an odd order, some twice. Nothing is
@@ -230,7 +224,7 @@ async fn a_car_goes_from_screen_to_camera() -> Result<()> {
     app.wait_gone(".received").await?;
     let sent = Car::from_file(&demo::nettle().to_file()?)?;
     assert_eq!(app.saved_car(2).await?, sent);
-    phone.end().await
+    phone.device.end(&[]).await
 }
 
 /// A code of another car is refused with a word, and what was scanned stays; going elsewhere frees the camera.
@@ -249,7 +243,7 @@ async fn codes_of_two_cars_are_not_mixed() -> Result<()> {
     app.go("cars").await?;
     phone.wait_freed().await?;
     assert_eq!(app.count(".received").await?, 0);
-    phone.end().await
+    phone.device.end(&[]).await
 }
 
 /// Where the browser finds codes itself, it does; where that fails, the app does.
@@ -280,7 +274,7 @@ async fn the_browsers_own_finder_is_used() -> Result<()> {
     assert!(asked.as_u64() >= Some(3), "{asked}");
     tokio::time::sleep(std::time::Duration::from_secs(1)).await;
     assert_eq!(app.script("return window.asked", vec![]).await?, asked);
-    phone.end().await
+    phone.device.end(&[]).await
 }
 
 /// A camera that is refused is told, with the other ways.

@@ -177,12 +177,6 @@ impl Phone {
             self.device.script(read, vec![]).await?,
         )?)
     }
-
-    async fn end(self) -> Result<()> {
-        let told = self.device.complaints().await?;
-        assert!(told.is_empty(), "{told:#?}");
-        self.device.close().await
-    }
 }
 
 #[tokio::test]
@@ -229,7 +223,7 @@ async fn plucks_are_heard_and_come_to_a_tension() -> Result<()> {
         page.wait_text("#ear-listen", "Listen").await?;
         let fewer = "return document.querySelectorAll('#ear-readings .option').length < 5";
         page.wait_until("fewer readings", fewer, vec![]).await?;
-        phone.end().await?;
+        phone.device.end(&[]).await?;
     }
     Ok(())
 }
@@ -252,7 +246,7 @@ async fn what_is_no_pluck_says_so() -> Result<()> {
         phone.device.tap("#ear-listen").await?;
         phone.device.wait_text("#ear-listen", "Listen").await?;
         assert!(!phone.is_microphone_open().await?);
-        phone.end().await?;
+        phone.device.end(&[]).await?;
     }
     Ok(())
 }
@@ -283,7 +277,7 @@ async fn leaving_the_page_frees_the_microphone_and_keeps_what_was_heard() -> Res
     page.script(hide, vec![]).await?;
     assert!(!phone.is_microphone_open().await?);
     page.wait_text("#ear-listen", "Listen").await?;
-    phone.end().await
+    phone.device.end(&[]).await
 }
 
 #[tokio::test]
@@ -326,5 +320,5 @@ async fn a_refused_microphone_leaves_the_frequency_by_hand() -> Result<()> {
     page.reload().await?;
     page.wait_text(".ear .readout", "2 readings").await?;
     assert_eq!(phone.readings().await?.len(), 3);
-    phone.end().await
+    phone.device.end(&[]).await
 }

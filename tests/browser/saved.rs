@@ -240,12 +240,7 @@ async fn units_belong_to_the_car() -> Result<()> {
         pick.selectedIndex = 1;
         pick.dispatchEvent(new Event('change', { bubbles: true }));";
     phone.script(pick, vec![]).await?;
-    let fitted = phone
-        .saved_car(1)
-        .await?
-        .drive
-        .fitted
-        .context("no pulley")?;
+    let fitted = phone.saved_fitted(1).await?;
     assert_eq!(fitted.measure, Measure::Caliper);
     assert!((fitted.size.mm() - 57.15).abs() < 1e-6, "{:?}", fitted.size);
     phone.go("pulleys").await?;

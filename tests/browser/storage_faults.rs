@@ -31,11 +31,6 @@ pub const NO_STORAGE: &str = "
 pub const NO_DATABASE: &str = "
     IDBFactory.prototype.open = () => { throw new DOMException('Access is denied.', 'SecurityError') };";
 
-async fn fitted_in(phone: &Browser) -> Result<f64> {
-    let fitted = phone.saved_car(1).await?.drive.fitted;
-    Ok(fitted.context("no pulley")?.size.inches())
-}
-
 /// The spare copies, each with its car's number.
 pub async fn spares(phone: &Browser) -> Result<Vec<(u64, String)>> {
     let read = "
@@ -212,7 +207,7 @@ async fn a_browser_killed_while_typing_loses_nothing() -> Result<()> {
             .await?;
         let lost = phone.count(NOTICE).await?;
         println!("killed: {lost} of 1 came from the spare copy");
-        assert!((fitted_in(phone).await? - inches).abs() < 1e-6);
+        assert!((phone.saved_fitted(1).await?.size.inches() - inches).abs() < 1e-6);
         assert_eq!(phone.stored(&car_key(1)).await?, typed);
         assert_eq!(phone.saved_car(2).await?, as_saved(&cars::holds())?);
     }

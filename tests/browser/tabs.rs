@@ -1,9 +1,8 @@
 //! One browser, two windows, the same cars.
 
-use anyhow::{Context, Result};
+use anyhow::Result;
 use fantoccini::wd::WindowHandle;
 use laneside_core::quantity::InLength;
-use laneside_tests::browser::Browser;
 use laneside_tests::cars;
 
 use crate::visit::Visit;
@@ -18,11 +17,6 @@ async fn second(visit: &Visit, page: &str) -> Result<(WindowHandle, WindowHandle
     visit.device.open(&format!("{}#/{page}", visit.url)).await?;
     visit.device.settle().await?;
     Ok((first, second))
-}
-
-async fn fitted_in(phone: &Browser, id: usize) -> Result<f64> {
-    let fitted = phone.saved_car(id).await?.drive.fitted;
-    Ok(fitted.context("no pulley")?.size.inches())
 }
 
 /// What another window saved is taken, and built upon.
@@ -45,7 +39,7 @@ async fn a_window_takes_what_the_other_saved() -> Result<()> {
     phone
         .wait_until("the other's limiter", shown, vec![])
         .await?;
-    assert!((fitted_in(phone, 1).await? - 2.5).abs() < 1e-6);
+    assert!((phone.saved_fitted(1).await?.size.inches() - 2.5).abs() < 1e-6);
     assert_eq!(phone.stored("laneside.car.2").await?, None);
     assert_eq!(phone.count(NOTICE).await?, 0);
     visit.end().await
@@ -72,10 +66,10 @@ async fn two_windows_that_change_one_car_keep_both() -> Result<()> {
     phone.wait_text(NOTICE, "Both are kept").await?;
     phone.wait_text(".car-name", "Nettle, this window").await?;
     assert_eq!(phone.stored("laneside.car.1").await?, other);
-    assert!((fitted_in(phone, 2).await? - 3.5).abs() < 1e-6);
+    assert!((phone.saved_fitted(2).await?.size.inches() - 3.5).abs() < 1e-6);
     // It is a car of its own from here on.
     phone.retype("#fitted", "3 1/4").await?;
-    assert!((fitted_in(phone, 2).await? - 3.25).abs() < 1e-6);
+    assert!((phone.saved_fitted(2).await?.size.inches() - 3.25).abs() < 1e-6);
     assert_eq!(phone.stored("laneside.car.1").await?, other);
     phone.go("cars").await?;
     let names = "return [...document.querySelectorAll('.cars .car')].map((car) => car.innerText)";

@@ -234,12 +234,7 @@ async fn the_stepper_comes_back_to_what_was_measured() -> Result<()> {
     for _ in 0..2 {
         phone.tap(&step("first")).await?;
     }
-    let back = phone
-        .saved_car(1)
-        .await?
-        .drive
-        .fitted
-        .context("no pulley")?;
+    let back = phone.saved_fitted(1).await?;
     assert_eq!(back.measure, Measure::Caliper);
     assert!((back.size.mm() - 2.3 * 25.4).abs() < 1e-6);
     assert!(back.rated_speed.is_some());

@@ -9,8 +9,8 @@ use laneside_tests::browser::Profile;
 use laneside_tests::browser::log_scenes::LogScene;
 use laneside_tests::browser::scenes::SCENES;
 use laneside_tests::browser::{Browser, Device, Screen, built_app};
-use laneside_tests::catalog;
 use laneside_tests::server::Server;
+use laneside_tests::{cars, catalog};
 use serde_json::{Value, json};
 
 use crate::offline::stored;
@@ -178,8 +178,7 @@ async fn numbers_are_typed_and_shown_as_the_country_does() -> Result<()> {
     browser.tap_keys(&["5", "7", "Comma", "2"]).await?;
     assert_eq!(browser.value("#fitted").await?, "57,2");
     browser.tap("h1").await?;
-    let saved = browser.saved_car(1).await?;
-    let fitted = saved.drive.fitted.context("a pulley")?;
+    let fitted = browser.saved_fitted(1).await?;
     assert!(
         (fitted.size.mm() - 57.2).abs() < 1e-6,
         "{}",
@@ -198,12 +197,7 @@ async fn numbers_are_typed_and_shown_as_the_country_does() -> Result<()> {
     assert_eq!(browser.value("#fitted").await?, "57,2 mm");
     // What is put back into an entry reads as it did.
     browser.retype("#fitted", "57,2 mm").await?;
-    let again = browser
-        .saved_car(1)
-        .await?
-        .drive
-        .fitted
-        .context("a pulley")?;
+    let again = browser.saved_fitted(1).await?;
     assert_eq!(again.size, fitted.size);
     // Thousands of a speed, by either habit; a length of one comma has decimals.
     for (typed, rpm) in [("7.200", 7_200.0), ("7 100", 7_100.0), ("7,3k", 7_300.0)] {
@@ -289,27 +283,27 @@ const SYMBOLS: [&str; 30] = [
     "ms", "rad", "rev", "friday",
 ];
 
-/// What a person typed: names of cars, parts and stretches, a log's file and its columns.
-const TYPED: [&str; 18] = [
-    "Holds",
-    "Short",
-    "Close",
-    "None",
-    "Runs out",
-    "May run out",
-    "bracket bolt",
-    "water pump",
-    "Main straight",
-    "Hairpin",
-    "Climb",
-    "Chicane",
-    "Back straight",
-    "Long right",
-    "Last corner",
-    "friday.csv",
-    "Battery Voltage",
-    "Engine Speed",
-];
+/// What a person typed: names of the scenes' cars, of their parts and stretches, a log's file and its columns.
+fn typed() -> Vec<String> {
+    let mut typed = ["friday.csv", "Battery Voltage", "Engine Speed"]
+        .map(str::to_owned)
+        .to_vec();
+    let made = [
+        cars::holds(),
+        cars::short_at_idle(),
+        cars::too_close(),
+        cars::no_size(),
+        cars::runs_out(),
+        cars::may_run_out(),
+    ];
+    typed.extend(made.into_iter().map(|car| car.name));
+    for car in demo::cars() {
+        typed.extend(car.course.segments.into_iter().map(|one| one.name));
+        typed.extend(car.belt_drive.obstacles.into_iter().map(|one| one.name));
+        typed.extend(car.drive.accessories);
+    }
+    typed
+}
 
 #[tokio::test]
 async fn nothing_is_said_past_the_catalog() -> Result<()> {
@@ -329,6 +323,7 @@ async fn nothing_is_said_past_the_catalog() -> Result<()> {
     version.speaking(&pseudo)?;
     let visit = Visit::speaking("es-US", Screen::PHONE, version.folder()).await?;
     let browser = &visit.device;
+    let typed = typed();
     let mut plain = BTreeSet::new();
     let mut marks = 0;
     for scene in SCENES {
@@ -343,7 +338,7 @@ async fn nothing_is_said_past_the_catalog() -> Result<()> {
             .await?
             .as_u64()
             .unwrap_or_default();
-        let lists = vec![json!(SYMBOLS), json!(TYPED)];
+        let lists = vec![json!(SYMBOLS), json!(typed)];
         let found: Vec<String> = serde_json::from_value(browser.script(PLAIN, lists).await?)?;
         let of_scene = found
             .into_iter()

@@ -2,6 +2,7 @@
 
 use anyhow::{Context, Result};
 use laneside_core::car::Car;
+use laneside_core::drive::Pulley;
 use serde_json::{Value, json};
 
 use super::Browser;
@@ -134,6 +135,16 @@ impl Browser {
         let record: Value = serde_json::from_str(&text)?;
         let file = record["file"].as_str().context("no car file in it")?;
         Ok(Car::from_file(file)?)
+    }
+
+    /// The pulley on a saved car's alternator.
+    ///
+    /// # Errors
+    ///
+    /// There is no such car, or none on it.
+    pub async fn saved_fitted(&self, id: usize) -> Result<Pulley> {
+        let fitted = self.saved_car(id).await?.drive.fitted;
+        fitted.context("no pulley is on the car")
     }
 
     /// Taps keys of the number pad by their faces in English, `Next` among them.

@@ -144,8 +144,7 @@ impl Chromium {
     ///
     /// The session is already gone.
     pub async fn close(self) -> Result<()> {
-        self.browser.client().clone().close().await?;
-        self.driver.end().await
+        self.driver.end(self.browser.client()).await
     }
 
     /// Kills the browser in the middle of whatever it does, as a phone does that needs the room: it can write

@@ -2,7 +2,7 @@
 
 use std::ops::Deref;
 
-use anyhow::{Result, anyhow, bail};
+use anyhow::{Result, anyhow, bail, ensure};
 use fantoccini::wd::{PrintConfiguration, PrintSize};
 use serde_json::json;
 
@@ -142,6 +142,19 @@ impl Device {
             Self::Firefox(browser) => browser.close().await,
             Self::WebKit(browser) => browser.close().await,
         }
+    }
+
+    /// Closes the browser; but for lines with one of these words, nothing may have gone wrong in the page since
+    /// [`Device::complaints`] was last called.
+    ///
+    /// # Errors
+    ///
+    /// Something went wrong, or the session is already gone.
+    pub async fn end(self, but: &[&str]) -> Result<()> {
+        let mut told = self.complaints().await?;
+        told.retain(|line| !but.iter().any(|word| line.contains(word)));
+        ensure!(told.is_empty(), "{told:#?}");
+        self.close().await
     }
 
     /// Kills it in the middle of whatever it does, as a phone does that needs the room: it can write

@@ -128,12 +128,13 @@ impl Driver {
         std::mem::take(&mut *self.said.lock().unwrap_or_else(PoisonError::into_inner))
     }
 
-    /// Ends the driver.
+    /// Closes the browser of a session, then ends the driver.
     ///
     /// # Errors
     ///
-    /// It cannot be ended.
-    pub async fn end(mut self) -> Result<()> {
+    /// The session is already gone, or the driver cannot be ended.
+    pub async fn end(mut self, client: &Client) -> Result<()> {
+        client.clone().close().await?;
         Ok(self.child.kill().await?)
     }
 }

@@ -222,7 +222,6 @@ impl Firefox {
     ///
     /// The session is already gone.
     pub async fn close(self) -> Result<()> {
-        self.browser.client().clone().close().await?;
-        self.driver.end().await
+        self.driver.end(self.browser.client()).await
     }
 }

@@ -179,8 +179,7 @@ impl WebKit {
     pub async fn close(self) -> Result<()> {
         // Half a second after the last change WebKit writes its local storage; its end does not wait for that.
         tokio::time::sleep(WRITTEN).await;
-        self.browser.client().clone().close().await?;
-        self.driver.end().await
+        self.driver.end(self.browser.client()).await
     }
 }
 
