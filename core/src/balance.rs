@@ -184,3 +184,40 @@ pub fn break_even_rpm(state: &State, pulleys: Pulleys, phase: &PhaseModel) -> Op
         root(net, 1.0, at(first), 0.5).or(Some(0.0))
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::car::{Car, EngineState, demo};
+    use crate::drive::{Measure, Pulley};
+    use crate::quantity::{mm, rpm};
+    use crate::study::Study;
+
+    /// The first phase of the coupe on a pulley (mm), at an engine speed.
+    fn first_phase(size_mm: f64, engine_rpm: f64) -> Running {
+        let mut car: Car = demo::nettle();
+        car.drive.fitted = Some(Pulley::new(mm(size_mm), Measure::Effective));
+        car.phases[0].engine = EngineState::At {
+            speed: rpm(engine_rpm),
+        };
+        let study = Study::new(&car).unwrap();
+        study.on_car.phases[0].running.clone().unwrap()
+    }
+
+    #[test]
+    fn at_the_turn_on_speed_itself_the_alternator_has_turned_on() {
+        // A size with which the speed comes through its conversions to the last digit.
+        let at = (50..90)
+            .map(|size_mm| {
+                let size_mm = f64::from(size_mm);
+                let turn_on_rpm = first_phase(size_mm, 1_000.0).turn_on_rpm;
+                let below = first_phase(size_mm, turn_on_rpm - 1.0);
+                assert!(below.unexcited_net_a.unwrap() < 0.0);
+                first_phase(size_mm, turn_on_rpm)
+            })
+            .find(|at| at.engine_rpm == at.turn_on_rpm)
+            .unwrap();
+        assert_eq!(at.unexcited_net_a, None);
+    }
+}

@@ -151,3 +151,39 @@ impl Resolved {
         memory::UNDER_VOLTAGE_V * self.nominal_scale
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::car::demo;
+    use crate::quantity::amps;
+
+    #[test]
+    fn a_load_ranges_alike_to_both_sides() {
+        let mut car = demo::nettle();
+        for tolerance in [None, Some(1.5)] {
+            let load = &mut car.loads.as_mut().unwrap()[0];
+            load.tolerance = tolerance.map(amps);
+            let wanted = tolerance.unwrap_or(10.0 * crate::data::common_practice::LOAD);
+            let resolved = Resolved::new(&car).unwrap();
+            let mut inputs = resolved.inputs.iter();
+            let input = inputs.find(|input| input.id == InputId::Load(0)).unwrap();
+            assert_eq!(input.value, 10.0);
+            assert!((10.0 - input.lowest - wanted).abs() < 1e-9);
+            assert!((input.highest - 10.0 - wanted).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_jackshaft_is_a_second_belt() {
+        let mut car = demo::nettle();
+        assert_eq!(Resolved::new(&car).unwrap().stages, 1);
+        let pulley = car.drive.crank;
+        car.drive.second_stage = Some(crate::car::SecondStage {
+            driven: pulley,
+            driving: pulley,
+        });
+        assert_eq!(Resolved::new(&car).unwrap().stages, 2);
+    }
+}

@@ -281,3 +281,43 @@ fn off(input: &Input, z: f64) -> f64 {
     };
     z * side / 2.0
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::car::demo;
+
+    const OWN: Own = Own {
+        id: InputId::TriedPulley,
+        half_width_mm: 2.0,
+    };
+
+    fn tolerances() -> Tolerances {
+        Tolerances::new(Resolved::new(&demo::nettle()).unwrap())
+    }
+
+    #[test]
+    fn a_straight_answer_moves_by_its_slope() {
+        let (value, spread) = tolerances().sides(Some(OWN), |state| 7.0 + 3.0 * state.own_mm);
+        assert_eq!(value, 7.0);
+        assert!((spread.up - 6.0).abs() < 1e-9 && (spread.down - 6.0).abs() < 1e-9);
+    }
+
+    /// Verification: half a half-width is a standard deviation, and of a normal number's size 2.5 % lie over 2.2414 of those.
+    #[test]
+    fn an_answer_with_a_kink_is_drawn() {
+        let tolerances = tolerances();
+        let bent = |state: &State| state.own_mm.abs();
+        let (value, spread) = tolerances.sides(Some(OWN), bent);
+        assert_eq!((value, spread.down), (0.0, 0.0));
+        assert!((spread.up - 2.2414).abs() < 0.05, "{spread:?}");
+        assert_eq!(tolerances.of(Some(OWN), bent).spread, spread);
+        // Of a pulley that has none, nothing is drawn.
+        let none = Own {
+            half_width_mm: 0.0,
+            ..OWN
+        };
+        assert_eq!(tolerances.sides(Some(none), bent), (0.0, Spread::default()));
+    }
+}

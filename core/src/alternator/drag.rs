@@ -38,3 +38,25 @@ pub fn drag(amps: f64, volts: f64, rpm: f64) -> Drag {
         extrapolated: rpm > FRICTION_FITTED_TO_RPM,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Verification: the fit's own polynomial at round speeds, worked out by hand; 1,388 W made at 0.694 take 2,000.
+    #[test]
+    fn friction_grows_with_speed_and_its_cube() {
+        for (rpm, friction_w) in [
+            (0.0, 0.0),
+            (1_000.0, 10.934),
+            (5_000.0, 70.75),
+            (10_000.0, 242.0),
+        ] {
+            let found = drag(0.0, 14.0, rpm);
+            assert!((found.friction_w - friction_w).abs() < 1e-9, "{found:?}");
+            assert_eq!(found.electrical_w, 0.0);
+            let loaded = drag(100.0, 13.88, rpm);
+            assert!((loaded.total_w() - 2_000.0 - friction_w).abs() < 1e-9);
+        }
+    }
+}

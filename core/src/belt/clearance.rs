@@ -245,3 +245,23 @@ fn places(laid: &Laid, travel: f64) -> Vec<f64> {
         .map(|step| lower + (upper - lower) * f64::from(step) / f64::from(STEPS))
         .collect()
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::belt::Template;
+
+    #[test]
+    fn the_travel_is_looked_at_from_end_to_end() {
+        let mut layout = Template::AlternatorAndPump.layout((150.0, 0.6), (60.0, 0.6));
+        let (lower, upper) = (2.0, 11.0);
+        layout.mover.as_mut().unwrap().travel = (lower, upper);
+        let found = places(&Laid::new(&layout).unwrap(), 5.0);
+        assert_eq!(found.len(), STEPS as usize + 1);
+        assert_eq!((found[0], found[STEPS as usize]), (lower, upper));
+        assert!(found.is_sorted());
+        layout.mover = None;
+        assert_eq!(places(&Laid::new(&layout).unwrap(), 5.0), [5.0]);
+    }
+}

@@ -172,4 +172,26 @@ mod tests {
         a.add(0, 0, -2.0);
         assert!(a.factor().is_none());
     }
+
+    /// One turn of the plane makes it diagonal, whatever its diagonal was.
+    #[test]
+    fn a_turn_leaves_nothing_off_the_diagonal() {
+        for (first, last, apart) in [
+            (5.0, 1.0, 2.0),
+            (1.0, 5.0, 2.0),
+            (3.0, 3.0, -0.5),
+            (-2.0, 4.0, -1.0),
+        ] {
+            let mut a = Square::zero(2);
+            for (row, column, value) in [(0, 0, first), (1, 1, last), (0, 1, apart), (1, 0, apart)]
+            {
+                a.add(row, column, value);
+            }
+            a.rotate(0, 1);
+            assert!(a.at(0, 1).abs() < 1e-12 && a.at(1, 0).abs() < 1e-12);
+            assert!((a.at(0, 0) + a.at(1, 1) - first - last).abs() < 1e-12);
+            let determinant = first * last - apart * apart;
+            assert!((a.at(0, 0) * a.at(1, 1) - determinant).abs() < 1e-12);
+        }
+    }
 }

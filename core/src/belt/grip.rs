@@ -257,3 +257,110 @@ fn mean_over_length(laid: &Laid, relative: &[f64]) -> f64 {
         .sum();
     sum / laid.path.length_mm
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::belt::{BeltPulley, Layout, Places, Point, Role};
+    use std::f64::consts::PI;
+
+    const BELT: BeltKind = BeltKind {
+        friction_ribs: 0.5,
+        friction_back: 0.3,
+        kg_per_m: 0.1,
+    };
+
+    /// A crank pulley and pulleys of the same pitch diameter, 200 mm, at these places.
+    fn alike(centers: &[(f64, f64)]) -> Laid {
+        let pulley = |role| BeltPulley {
+            role,
+            side: Side::Ribs,
+            diameter_mm: 200.0,
+            half_width_mm: 0.0,
+        };
+        let mut pulleys = vec![pulley(Role::Other); centers.len()];
+        pulleys[0].role = Role::Crank;
+        let centers = centers.iter().map(|(x, y)| Point::new(*x, *y)).collect();
+        let layout = Layout {
+            pulleys,
+            places: Places::Coordinates {
+                centers,
+                half_width_mm: 0.0,
+            },
+            mover: None,
+            turning: Turning::CounterClockwise,
+            section: Section::V,
+            belt: None,
+            obstacles: Vec::new(),
+            back_line_mm: None,
+        };
+        Laid::new(&layout).unwrap()
+    }
+
+    fn taking(watts: &[f64]) -> Moment {
+        Moment {
+            // 20 m/s.
+            crank_rpm: 20.0 / (PI * 0.2) * 60.0,
+            crank_rpm_per_s: 0.0,
+            taken: watts
+                .iter()
+                .map(|&watts| Taken { watts, kg_m2: 0.0 })
+                .collect(),
+        }
+    }
+
+    /// Verification, Euler's equation by hand: half a turn at 0.5 holds a ratio of e^(pi/2), so that 5 kW at 20 m/s, 250 N,
+    /// need 250 / (e^(pi/2) - 1) N on the slack side over the centrifugal 40 N.
+    #[test]
+    fn two_pulleys_alike_just_hold() {
+        let laid = alike(&[(0.0, 0.0), (500.0, 0.0)]);
+        let found = grip(&laid, &BELT, &taking(&[0.0, 5_000.0]), None).unwrap();
+        let ratio = (PI / 2.0).exp();
+        let slack_n = 250.0 / (ratio - 1.0);
+        let near = |found: f64, wanted: f64| {
+            assert!((found - wanted).abs() < 1e-6, "{found} is not {wanted}");
+        };
+        near(found.centrifugal_n, 40.0);
+        near(found.needed_n, slack_n + 125.0 + 40.0);
+        near(found.margin(), 1.0);
+        for pulley in &found.pulleys {
+            near(pulley.holds_ratio, ratio);
+            near(pulley.used, 1.0);
+            // Both spans pull the same way.
+            near(pulley.hub_n, 2.0 * slack_n + 250.0);
+            near(pulley.force_n.abs(), 250.0);
+            near(pulley.rpm, 20.0 / (PI * 0.2) * 60.0);
+        }
+        // The crank pulls on the span before it, in the order that the belt runs.
+        near(found.spans_n[1], slack_n + 250.0 + 40.0);
+        near(found.spans_n[0], slack_n + 40.0);
+        assert_eq!((found.slackest, found.tightest), (0, 1));
+    }
+
+    /// Verification: at the corner of a right angle the hub carries both spans at right angles, at the others as they run.
+    #[test]
+    fn hubs_carry_both_their_spans() {
+        let laid = alike(&[(0.0, 0.0), (600.0, 0.0), (0.0, 450.0)]);
+        let found = grip(&laid, &BELT, &taking(&[0.0, 1_000.0, 3_000.0]), Some(600.0)).unwrap();
+        let pressing: Vec<f64> = found.spans_n.iter().map(|span| span - 40.0).collect();
+        assert!((pressing[1] - pressing[0] - 50.0).abs() < 1e-6);
+        assert!((pressing[2] - pressing[1] - 150.0).abs() < 1e-6);
+        for (pulley, [before, after]) in [
+            [(0.0, 1.0), (1.0, 0.0)],
+            [(-1.0, 0.0), (-0.8, 0.6)],
+            [(0.8, -0.6), (0.0, -1.0)],
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            let (a, b) = (pressing[(pulley + 2) % 3], pressing[pulley]);
+            let wanted = (a * before.0 + b * after.0).hypot(a * before.1 + b * after.1);
+            let hub_n = found.pulleys[pulley].hub_n;
+            assert!(
+                (hub_n - wanted).abs() < 1e-6,
+                "{pulley}: {hub_n} is not {wanted}"
+            );
+        }
+    }
+}

@@ -373,3 +373,58 @@ pub fn cautions(laid: &Laid, top_rpm: f64) -> Vec<Caution> {
     }
     found
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::belt::Template;
+
+    fn worst(alternator_w: &dyn Fn(f64) -> f64, section: Section) -> Vec<Worst> {
+        let mut layout = Template::AlternatorAndPump.layout((150.0, 0.6), (60.0, 0.6));
+        layout.section = section;
+        let engine = Engine {
+            idle_rpm: 900.0,
+            top_rpm: 7_000.0,
+            upshift: None,
+            alternator_w,
+            power_part: 0.2,
+            rotor_kg_m2: None,
+            one_way: false,
+            others_w: Vec::new(),
+        };
+        worst_moments(&Laid::new(&layout).unwrap(), &engine, None)
+    }
+
+    /// The force on the belt is power over its speed: that of a power that grows less than speed is greatest at idle, of one
+    /// that grows more at the top.
+    #[test]
+    fn the_belt_is_asked_for_most_where_the_force_is_greatest() {
+        let at = |alternator_w: &dyn Fn(f64) -> f64| worst(alternator_w, Section::V)[0].crank_rpm;
+        assert_eq!(at(&|_| 2_000.0), 900.0);
+        assert_eq!(at(&|rpm| 5e-6 * rpm * rpm), 7_000.0);
+        let between = at(&|rpm| if rpm < 9_000.0 { 0.0 } else { 2_000.0 });
+        assert!((3_500.0..3_900.0).contains(&between), "{between}");
+    }
+
+    #[test]
+    fn a_belts_mass_is_that_of_its_ribs() {
+        let range = scaled(MASS_PER_RIB, 6.0);
+        for (found, one) in [
+            (range.value, MASS_PER_RIB.value),
+            (range.lowest, MASS_PER_RIB.lowest),
+            (range.highest, MASS_PER_RIB.highest),
+        ] {
+            assert_eq!(found, 6.0 * one);
+        }
+        // At a speed at which the mass counts, it has a share in what is not sure.
+        let found = worst(&|_| 2_000.0, Section::VRibbed { ribs: 6 });
+        let top = found.last().unwrap();
+        assert!(
+            top.needed_n
+                .shares
+                .iter()
+                .any(|(input, part)| *input == BeltInput::Mass && *part > 0.0)
+        );
+    }
+}

@@ -335,3 +335,108 @@ pub(super) fn to_segment_mm(point: Point, from: Point, to: Point) -> f64 {
     );
     point.distance_mm(foot)
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use std::f64::consts::PI;
+
+    fn wheel(x_mm: f64, y_mm: f64, radius_mm: f64) -> Wheel {
+        Wheel {
+            at: Point::new(x_mm, y_mm),
+            radius_mm,
+            side: Side::Ribs,
+        }
+    }
+
+    /// Verification: spans as long as the sides, and one turn in all.
+    #[test]
+    fn a_belt_over_a_rectangle_of_equal_pulleys() {
+        let corners = [(0.0, 0.0), (300.0, 0.0), (300.0, 200.0), (0.0, 200.0)];
+        let path = Path::new(&corners.map(|(x, y)| wheel(x, y, 40.0))).unwrap();
+        assert!((path.length_mm - (1_000.0 + 80.0 * PI)).abs() < 1e-9);
+        for (arc, span_mm) in path.arcs.iter().zip([300.0, 200.0, 300.0, 200.0]) {
+            assert!((arc.wrap - PI / 2.0).abs() < 1e-12);
+            // It lies on the corner's outside.
+            let out = (arc.wheel.at.y_mm - 100.0).atan2(arc.wheel.at.x_mm - 150.0);
+            assert!(arc.covers(out) && !arc.covers(out + PI));
+
+            let span = path
+                .spans
+                .iter()
+                .find(|span| (span.length_mm - span_mm).abs() < 1e-9);
+            assert!(span.is_some());
+        }
+    }
+
+    #[test]
+    fn what_no_belt_goes_around_says_why() {
+        let [a, b, c] = [
+            wheel(0.0, 0.0, 20.0),
+            wheel(400.0, 0.0, 20.0),
+            wheel(200.0, 300.0, 20.0),
+        ];
+        assert!(Path::new(&[a, b, c]).is_ok());
+        assert_eq!(Path::new(&[a, c, b]), Err(PathError::Clockwise));
+        let inside = wheel(200.0, 100.0, 10.0);
+        assert_eq!(
+            Path::new(&[a, b, c, inside]),
+            Err(PathError::Untouched { pulley: 3 })
+        );
+        // Twice around, the second time within the first.
+        let within = [(120.0, 60.0), (280.0, 60.0), (200.0, 180.0)];
+        let [d, e, f] = within.map(|(x, y)| wheel(x, y, 10.0));
+        assert_eq!(
+            Path::new(&[a, b, c, d, e, f]),
+            Err(PathError::WrongOrder { turns: 2 })
+        );
+        // Pressed in on the way up so far that the belt to it runs through the lowest span.
+        let pressed = Wheel {
+            side: Side::Back,
+            ..wheel(200.0, 60.0, 100.0)
+        };
+        assert_eq!(
+            Path::new(&[a, b, pressed, c]),
+            Err(PathError::Crossed {
+                first: 0,
+                second: 1
+            })
+        );
+    }
+
+    #[test]
+    fn pieces_cross_only_where_each_is_on_both_sides_of_the_other() {
+        let span = |from: (f64, f64), to: (f64, f64)| Span {
+            from: Point::new(from.0, from.1),
+            to: Point::new(to.0, to.1),
+            length_mm: 0.0,
+            direction: 0.0,
+        };
+        let flat = span((0.0, 0.0), (10.0, 0.0));
+        assert!(cross(&flat, &span((4.0, -3.0), (6.0, 5.0))));
+        assert!(!cross(&flat, &span((14.0, -3.0), (16.0, 5.0))));
+        assert!(!cross(&flat, &span((4.0, 3.0), (6.0, 5.0))));
+        // One that ends on it, from either side and either way round.
+        for end in [3.0, -3.0] {
+            assert!(!cross(&flat, &span((4.0, end), (4.0, 0.0))));
+            assert!(!cross(&flat, &span((4.0, 0.0), (4.0, end))));
+            assert!(!cross(&span((4.0, end), (4.0, 0.0)), &flat));
+        }
+    }
+
+    #[test]
+    fn distance_to_a_straight_piece() {
+        let (from, to) = (Point::new(1.0, 2.0), Point::new(7.0, 10.0));
+        // Its middle is (4, 6), and across it lies (-4, 3).
+        for (point, wanted) in [
+            ((0.0, 9.0), 5.0),
+            ((8.0, 3.0), 5.0),
+            ((1.0, -1.0), 3.0),
+            ((10.0, 14.0), 5.0),
+        ] {
+            let found = to_segment_mm(Point::new(point.0, point.1), from, to);
+            assert!((found - wanted).abs() < 1e-12, "{point:?}: {found}");
+        }
+    }
+}

@@ -400,3 +400,98 @@ fn splits(found: &[Placement], question: &SideQuestion) -> bool {
     let first = found.first().and_then(side);
     found.iter().any(|one| side(one) != first)
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    fn tape(from: usize, to: usize, distance_mm: f64) -> Tape {
+        Tape {
+            from,
+            to,
+            distance_mm,
+            half_width_mm: 1.0,
+        }
+    }
+
+    #[test]
+    fn what_is_no_distance_is_named() {
+        let good = [tape(0, 1, 300.0), tape(0, 2, 250.0), tape(1, 2, 200.0)];
+        assert_eq!(check(3, &good), Ok(()));
+        let spoilt: [fn(&mut Tape); 7] = [
+            |tape| tape.to = tape.from,
+            |tape| tape.to = 3,
+            |tape| tape.from = 3,
+            |tape| tape.distance_mm = 0.0,
+            |tape| tape.distance_mm = f64::NAN,
+            |tape| tape.half_width_mm = -0.1,
+            |tape| tape.half_width_mm = f64::INFINITY,
+        ];
+        for spoil in spoilt {
+            let mut tapes = good;
+            spoil(&mut tapes[1]);
+            assert_eq!(
+                check(3, &tapes),
+                Err(PlaceError::NoDistance { tape: 1 }),
+                "{:?}",
+                tapes[1]
+            );
+        }
+        assert_eq!(check(1, &[]), Err(PlaceError::Count));
+        assert_eq!(check(11, &[]), Err(PlaceError::Count));
+    }
+
+    /// Verification: the sine of the angle at the pulley, from a known drawing.
+    #[test]
+    fn a_pulley_is_laid_out_from_the_two_that_cross_best() {
+        let places = [
+            Point::new(0.0, 0.0),
+            Point::new(300.0, 0.0),
+            Point::new(0.0, 400.0),
+            Point::new(120.0, 150.0),
+        ];
+        let mut tapes = Vec::new();
+        for to in 1..4 {
+            for from in 0..to {
+                tapes.push(tape(from, to, places[from].distance_mm(places[to])));
+            }
+        }
+        let sine = |a: usize, b: usize| {
+            let (a, b) = (places[3].to(places[a]), places[3].to(places[b]));
+            (a.cross(b) / a.dot(a).sqrt() / b.dot(b).sqrt()).abs()
+        };
+        let (laid, crossing) = best_two(3, &[0, 1, 2], &tapes).unwrap();
+        let pairs = [(0, 1), (0, 2), (1, 2)];
+        let (first, second) = pairs
+            .into_iter()
+            .max_by(|a, b| sine(a.0, a.1).total_cmp(&sine(b.0, b.1)))
+            .unwrap();
+        assert_eq!(laid, (3, first, second));
+        assert!((crossing - sine(first, second)).abs() < 1e-9);
+        for (a, b) in pairs {
+            let (_, crossing) = best_two(3, &[a, b], &tapes).unwrap();
+            assert!((crossing - sine(a, b)).abs() < 1e-9);
+        }
+        assert_eq!(best_two(3, &[0], &tapes), None);
+    }
+
+    #[test]
+    fn left_is_left_of_the_way_from_one_to_the_other() {
+        let centers = [
+            Point::new(0.0, 0.0),
+            Point::new(10.0, 5.0),
+            Point::new(2.0, 8.0),
+        ];
+        assert_eq!(is_left(&centers, 2, 0, 1), Some(true));
+        assert_eq!(is_left(&centers, 2, 1, 0), Some(false));
+        assert_eq!(is_left(&centers, 3, 0, 1), None);
+        let side = |left| SideAnswer {
+            pulley: 2,
+            from: 0,
+            to: 1,
+            left,
+        };
+        assert!(agrees(&centers, &side(true)) && !agrees(&centers, &side(false)));
+    }
+}

@@ -293,3 +293,31 @@ fn by_tape(nominal: &Laid, distances: &[Tape], at: usize, sign: f64) -> Option<L
     let turned = turned(&centers, &nominal.layout);
     Laid::over(&nominal.layout, &turned, nominal.placement.clone()).ok()
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::belt::Template;
+
+    #[test]
+    fn another_pulley_brings_its_own_range_and_leaves_all_others() {
+        let ranges =
+            Ranges::new(&Template::WithTensioner.layout((150.0, 0.6), (60.0, 0.6))).unwrap();
+        let inputs = |ranges: &Ranges| -> Vec<BeltInput> {
+            ranges.moved.iter().map(|(input, ..)| *input).collect()
+        };
+        let mut wanted = inputs(&ranges);
+        assert!(wanted.contains(&BeltInput::Diameter(2)) && wanted.len() > 6);
+        wanted.retain(|input| *input != BeltInput::Diameter(2));
+        let exact = ranges.tried(2, 70.0, 0.0).unwrap();
+        assert_eq!(inputs(&exact), wanted);
+        // Tried on top of one that was tried: there is one new pulley.
+        wanted.push(BeltInput::NewPulley(2));
+        let first = ranges.tried(2, 70.0, 0.5).unwrap();
+        assert_eq!(inputs(&first), wanted);
+        let second = first.tried(2, 75.0, 0.5).unwrap();
+        assert_eq!(inputs(&second), wanted);
+        assert_eq!(second.nominal.layout.pulleys[2].diameter_mm, 75.0);
+    }
+}

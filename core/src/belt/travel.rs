@@ -194,3 +194,27 @@ pub fn offers(on_car: &Ranges, tried: &Ranges, belts: &[BeltSize]) -> Vec<Offer>
         })
         .collect()
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::belt::Template;
+
+    /// Verification: against the lengths a tenth to either side.
+    #[test]
+    fn give_is_the_slope_of_the_belts_length() {
+        for template in Template::ALL {
+            let laid = Laid::new(&template.layout((150.0, 0.6), (60.0, 0.6))).unwrap();
+            for at in [-8.0, 0.0, 6.5] {
+                let near = |off: f64| length_at(&laid, at + off).unwrap();
+                let slope = (near(0.1) - near(-0.1)) / 0.2;
+                let found = give(&laid, at).unwrap();
+                assert!(
+                    (found - slope).abs() < 1e-3 * slope.abs().max(0.1),
+                    "{found} for {slope}"
+                );
+            }
+        }
+    }
+}

@@ -121,6 +121,26 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
+    #[test]
+    fn what_is_no_load_adds_none() {
+        let mut loads = Loads::new(9.0);
+        for (rated_a, rated_v) in [
+            (-5.0, 13.5),
+            (0.0, 13.5),
+            (5.0, 0.0),
+            (5.0, -1.0),
+            (f64::NAN, 13.5),
+            (f64::INFINITY, 13.5),
+            (5.0, f64::NAN),
+            (5.0, f64::INFINITY),
+        ] {
+            for kind in LoadKind::ALL {
+                loads.add(rated_a, rated_v, kind);
+            }
+        }
+        assert_eq!(loads, Loads::new(9.0));
+    }
+
     proptest! {
         #[test]
         fn the_sum_is_that_of_the_list(
@@ -135,6 +155,25 @@ mod tests {
                 one_by_one += crate::loads::current_a(rated_a, rated_v, kind, volts, fading_v);
             }
             prop_assert!((loads.current_a(volts) - one_by_one).abs() < 1e-9);
+        }
+
+        /// Parts of what is there already: the same as all of them in one list.
+        #[test]
+        fn parts_fade_as_the_rest_does(
+            rated in prop::collection::vec(0.5..40.0f64, 4), part in 0.0..1.0f64, volts in 0.0..18.0f64,
+            fading_v in prop::sample::select(vec![0.0, 6.0, 10.5]),
+        ) {
+            let (mut loads, mut others) = (Loads::new(fading_v), Loads::new(fading_v));
+            let mut list = Loads::new(fading_v);
+            for (rated_a, kind) in rated.into_iter().zip(LoadKind::ALL) {
+                loads.add(rated_a, 13.5, kind);
+                others.add(2.0 * rated_a, 12.8, kind);
+                list.add(rated_a, 13.5, kind);
+                list.add(2.0 * rated_a * part, 12.8, kind);
+            }
+            loads.add_part(&others, part);
+            prop_assert!((loads.current_a(volts) - list.current_a(volts)).abs() < 1e-9);
+            prop_assert!((loads.slope_s(volts) - list.slope_s(volts)).abs() < 1e-9);
         }
 
         #[test]

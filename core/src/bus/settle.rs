@@ -410,3 +410,24 @@ fn hump(left_over: &mut dyn FnMut(f64) -> f64, mut low: f64, mut high: f64) -> O
     }
     None
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_narrow_hump_is_found_wherever_it_is() {
+        for top in [0.7, 5.0, 7.3, 9.99] {
+            let mut left_over = |volts: f64| 1e-6 - (volts - top).powi(2);
+            let found = hump(&mut left_over, 0.0, 10.0);
+            assert!(
+                found.is_some_and(|volts| (volts - top).abs() <= 1e-3),
+                "{top}: {found:?}"
+            );
+        }
+        assert_eq!(
+            hump(&mut |volts| -1e-6 - (volts - 7.3).powi(2), 0.0, 10.0),
+            None
+        );
+    }
+}

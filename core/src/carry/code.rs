@@ -78,3 +78,36 @@ impl Code {
         self.size + 2 * QUIET
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::carry::parts::split;
+
+    /// Verification, ISO/IEC 18004: a code has 21 squares and four more for each version, and squares of seven to be found
+    /// by in three of its corners.
+    #[test]
+    fn every_part_fits_a_code_and_other_text_none() {
+        for part in split(&[7; 2_000]).unwrap() {
+            let code = Code::of_part(&part).unwrap();
+            assert!(code.size >= 21 && (code.size - 21).is_multiple_of(4));
+            assert_eq!(code.dark.len(), code.size * code.size);
+            assert_eq!(code.side(), code.size + 8);
+            let row = |row: usize, from: usize| &code.dark[row * code.size + from..][..7];
+            for (top, left) in [(0, 0), (0, code.size - 7), (code.size - 7, 0)] {
+                assert_eq!(row(top, left), [true; 7]);
+                assert_eq!(
+                    row(top + 1, left),
+                    [true, false, false, false, false, false, true]
+                );
+                assert_eq!(
+                    row(top + 3, left),
+                    [true, false, true, true, true, false, true]
+                );
+            }
+        }
+        assert_eq!(Code::of_part("lower case"), None);
+        assert_eq!(Code::of_part(&"A".repeat(5_000)), None);
+    }
+}

@@ -55,3 +55,24 @@ fn doubled(gray: &[u8], width: usize, height: usize) -> Vec<u8> {
     }
     large
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Verification, by hand: a new pixel is nine sixteenths of its own, three of each beside it and one across.
+    #[test]
+    fn a_picture_is_doubled_between_its_pixels() {
+        let wanted = [0, 40, 120, 160];
+        assert_eq!(doubled(&[0, 160, 0, 160], 2, 2), wanted.repeat(4));
+        let turned: Vec<u8> = wanted.iter().flat_map(|gray| [*gray; 4]).collect();
+        assert_eq!(doubled(&[0, 0, 160, 160], 2, 2), turned);
+        // One pixel alone, across from the others: 1, 3 and 9 sixteenths of it.
+        let corner = doubled(&[0, 0, 0, 160], 2, 2);
+        assert_eq!(
+            (corner[5], corner[6], corner[9], corner[10]),
+            (10, 30, 30, 90)
+        );
+        assert_eq!(doubled(&[7; 6], 3, 2), [7; 24]);
+    }
+}

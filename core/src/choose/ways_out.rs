@@ -305,3 +305,41 @@ fn needed_output(changed: &Car, window: &Window) -> Option<(f64, f64)> {
             )
         })
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::car::demo;
+
+    #[test]
+    fn the_smallest_change_is_just_enough() {
+        for (from, farthest, needed) in [
+            (0.0, 8.0, 3.1),
+            (900.0, 2_000.0, 1_999.0),
+            (8_000.0, 6_000.0, 7_100.0),
+        ] {
+            let cures = |to: f64| (to - from).abs() >= (needed - from).abs();
+            let found = smallest_change(from, farthest, cures).unwrap();
+            assert!(cures(found));
+            assert!(
+                (found - needed).abs() <= (farthest - from).abs() / 128.0,
+                "{found}"
+            );
+        }
+        assert_eq!(smallest_change(0.0, 8.0, |_| false), None);
+        assert_eq!(smallest_change(8.0, 8.0, |_| true), None);
+    }
+
+    #[test]
+    fn nobody_shifts_over_a_lower_limiter() {
+        let car = demo::nettle();
+        let resolved = Resolved::new(&car).unwrap();
+        let lower = changed(&car, &resolved, WayKind::Limiter, 6_000.0).unwrap();
+        assert_eq!(lower.engine.limiter, Some(rpm(6_000.0)));
+        assert_eq!(lower.engine.shift, Some(rpm(6_000.0)));
+        assert_eq!(lower.engine.launch, car.engine.launch);
+        let lowest = changed(&car, &resolved, WayKind::Limiter, 4_000.0).unwrap();
+        assert_eq!(lowest.engine.launch, Some(rpm(4_000.0)));
+    }
+}

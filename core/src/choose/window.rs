@@ -435,3 +435,39 @@ fn nowhere(limit: EdgeLimit, low: bool) -> Edge {
     let mm = if low { f64::INFINITY } else { 0.0 };
     Edge { mm, limit }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn window(side: Side, sure: (f64, f64), possible: (f64, f64)) -> Window {
+        let edge = |mm| Edge {
+            mm,
+            limit: EdgeLimit::Range,
+        };
+        Window {
+            side,
+            sure_low: edge(sure.0),
+            sure_high: edge(sure.1),
+            possible_low: edge(possible.0),
+            possible_high: edge(possible.1),
+        }
+    }
+
+    #[test]
+    fn the_middle_is_that_of_the_best_sizes_there_are() {
+        let both = window(Side::Alternator, (60.0, 70.0), (50.0, 90.0));
+        assert_eq!(both.middle_mm(), 65.0);
+        let possible = window(Side::Alternator, (72.0, 70.0), (50.0, 90.0));
+        assert_eq!(possible.middle_mm(), 70.0);
+        // Where none may work: what saves the alternator, within the sizes looked at.
+        let none = window(Side::Alternator, (72.0, 60.0), (66.0, 64.0));
+        assert_eq!(none.middle_mm(), 72.0);
+        let nowhere = window(Side::Alternator, (f64::INFINITY, 60.0), (66.0, 64.0));
+        assert_eq!(nowhere.middle_mm(), LARGEST_ALTERNATOR_MM);
+        let crank = window(Side::Crank, (172.0, 150.0), (166.0, 164.0));
+        assert_eq!(crank.middle_mm(), 150.0);
+        let nowhere = window(Side::Crank, (172.0, 0.0), (166.0, 164.0));
+        assert_eq!(nowhere.middle_mm(), CRANK_MM.0);
+    }
+}

@@ -157,3 +157,26 @@ fn crossing(memory: Memory, driven: &Driven, trace: &Trace, at_s: f64, until_s: 
     }
     if soonest > at_s { soonest } else { until_s }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    /// However short what is left of a stretch, just after is a millionth of it.
+    #[test]
+    fn just_after_is_a_hair_on() {
+        for seconds in [1e-3, 1.0, 3_600.0] {
+            let up = Trace::new(vec![(0.0, 1_000.0), (seconds, 5_000.0)]).unwrap();
+            let found = just_after(&up, 0.0, seconds);
+            assert!(found > 1_000.0 && found < 1_000.1, "{found}");
+            let down = Trace::new(vec![(0.0, 5_000.0), (seconds, 1_000.0)]).unwrap();
+            let found = just_after(&down, 0.0, seconds);
+            assert!(found < 5_000.0 && found > 4_999.9, "{found}");
+            // So slowly that a millionth of it is less than the hair.
+            let hardly = Trace::new(vec![(0.0, 5_000.0), (seconds, 4_999.5)]).unwrap();
+            let found = just_after(&hardly, 0.0, seconds);
+            assert!(found < 5_000.0 - 4e-6, "{found}");
+        }
+    }
+}

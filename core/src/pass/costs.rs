@@ -121,6 +121,18 @@ pub fn costing(own: &Costs, low_v: f64, full_v: f64) -> Costing {
 mod tests {
     use super::*;
 
+    /// Verification: a coil's current is `V/R (1 - exp(-t R/L))`, and without resistance `V t/L`.
+    #[test]
+    fn a_coil_is_charged_when_its_current_is_reached() {
+        for (henry, ohm, amps, volts) in [(0.003, 0.6, 8.0, 12.0), (0.005, 0.4, 6.0, 9.0)] {
+            let seconds = dwell(henry, ohm, amps, volts).unwrap();
+            let reached = volts / ohm * (1.0 - (-seconds * ohm / henry).exp());
+            assert!((reached - amps).abs() < 1e-9, "{reached}");
+        }
+        assert_eq!(dwell(0.003, 0.0, 8.0, 12.0), Some(0.002));
+        assert_eq!(dwell(0.003, 0.6, 8.0, 0.0), None);
+    }
+
     #[test]
     fn tables_are_met_and_held_outside() {
         assert_eq!(dead_time(None, 11.0).value, 1.194);

@@ -243,6 +243,22 @@ mod tests {
         }
     }
 
+    /// Between its points, too, the last gear turns as the car's speed asks for.
+    #[test]
+    fn a_coupled_gear_follows_the_car() {
+        let drag = nettle(None);
+        let pass = drag.run();
+        let last = pass.shifts_s[1] + 0.4;
+        for part in 0..=40 {
+            let time = last + (6.6 - last) * f64::from(part) / 40.0;
+            let (found, wanted) = (pass.trace.at(time), drag.locked_rpm(2, time));
+            assert!(
+                (found - wanted).abs() < 3.0,
+                "{time}: {found} is not {wanted}"
+            );
+        }
+    }
+
     #[test]
     fn a_clean_pass_launches_shifts_and_stays_under_its_limiter() {
         let pass = nettle(None).run();

@@ -138,6 +138,10 @@ mod tests {
             session_of(Some(Mishap::OverRev)).trace.highest_rpm(),
             8_000.0 * 1.25
         );
+        // Every over-rev lasts.
+        let over = session_of(Some(Mishap::OverRev));
+        let laps = over.trace.seconds_above(9_999.0) / OVER_REV_S;
+        assert!((laps - laps.round()).abs() < 0.01 && laps > 0.9, "{laps}");
         assert_eq!(
             session_of(Some(Mishap::MissedShift)).trace.highest_rpm(),
             8_600.0

@@ -212,3 +212,34 @@ fn drag(car: &Car, params: &Params, profile: Profile) -> (Pass, PassAssumed) {
     };
     (drag.run_through(coupling), assumed)
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::car::{TimePoint, demo};
+    use crate::resolve::Resolved;
+
+    #[test]
+    fn typed_points_make_a_pass_from_two_on() {
+        let mut car = demo::nettle();
+        car.course.kind = CourseKind::Points;
+        let params = Resolved::new(&car).unwrap().params;
+        for count in 0_u32..4 {
+            let point = |at: u32| TimePoint {
+                seconds: f64::from(at),
+                speed_rpm: 4_000.0 + 1_000.0 * f64::from(at),
+            };
+            car.course.points = (0..count).map(point).collect();
+            let found = pass_of(&car, &params);
+            if count < 2 {
+                assert_eq!(found, Err(NoPass::Points));
+            } else {
+                let (pass, assumed) = found.unwrap();
+                assert_eq!(pass.ends_s, f64::from(count - 1));
+                assert_eq!(pass.trace.at(0.5), 4_500.0);
+                assert_eq!(assumed, PassAssumed::default());
+            }
+        }
+    }
+}

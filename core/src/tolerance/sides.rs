@@ -111,3 +111,27 @@ pub(super) fn shares(changes: &[Change]) -> Vec<Share> {
     sort_short(&mut shares, |a, b| b.fraction.total_cmp(&a.fraction));
     shares
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_bend_is_the_difference_of_both_slopes() {
+        let bend = |reach, change| {
+            Change {
+                input: InputId::LoadsScale,
+                reach,
+                change,
+            }
+            .bend()
+        };
+        assert_eq!(bend((1.0, 2.0), (-3.0, 6.0)), 0.0);
+        assert_eq!(bend((1.0, 2.0), (-3.0, 3.0)), 0.5);
+        assert_eq!(bend((1.0, 1.0), (2.0, 2.0)), 2.0);
+        assert_eq!(bend((1.0, 1.0), (0.0, 0.0)), 0.0);
+        // Nothing bends at the end of a range.
+        assert_eq!(bend((0.0, 1.0), (0.0, 2.0)), 0.0);
+        assert_eq!(bend((1.0, 0.0), (2.0, 0.0)), 0.0);
+    }
+}

@@ -121,6 +121,38 @@ mod tests {
         assert_eq!(WireSize::Awg(-3).halving(), None);
     }
 
+    /// Verification: what is listed is met, and between two sizes the product of resistance and cross-section is between
+    /// theirs.
+    #[test]
+    fn sizes_between_the_listed_ones_resist_in_between() {
+        for pair in MM2_OHM_PER_KM.windows(2) {
+            let ((thin, most), (thick, least)) = (pair[0], pair[1]);
+            let listed = |size: f64, per_km: f64| {
+                let found = WireSize::Mm2(size).ohm_per_m() * 1e3;
+                assert!((found / per_km - 1.0).abs() < 1e-12, "{size}: {found}");
+                per_km * size
+            };
+            let (a, b) = (listed(thin, most), listed(thick, least));
+            let middle = 0.5 * (thin + thick);
+            let between = WireSize::Mm2(middle).ohm_per_m() * 1e3 * middle;
+            assert!(
+                (between - 0.5 * (a + b)).abs() < 1e-9,
+                "{middle}: {between}"
+            );
+        }
+    }
+
+    /// Verification: of a wire of one square millimeter in free air, the hot bay leaves the parts of its range.
+    #[test]
+    fn a_hot_bay_takes_its_part_of_what_free_air_allows() {
+        assert_eq!(
+            WireSize::Mm2(1.0).carries_a().1,
+            FREE_AIR_A * HOT_BAY.highest
+        );
+        let (low, high) = WireSize::Mm2(25.0).carries_a();
+        assert!(low / high <= HOT_BAY.lowest / HOT_BAY.highest + 1e-12);
+    }
+
     #[test]
     fn a_thicker_wire_resists_less_and_carries_more() {
         let sizes = (2..=400).map(|step| WireSize::Mm2(f64::from(step) * 0.5));

@@ -3,6 +3,7 @@ use crate::belt::layout::Hold;
 use crate::belt::{FanTurns, MomentKind, PathError, Role};
 use crate::car::demo;
 use crate::drive::{Belt, Measure, Pulley};
+use crate::finding::Spread;
 use crate::quantity::{inch, mm};
 
 fn studied(car: &Car) -> BeltStudy {
@@ -204,4 +205,61 @@ fn nothing_that_moves_wants_one_length() {
     );
     car.belt_drive.mover.pivot_x_mm = None;
     assert_eq!(studied(&car).serves, Serves::NothingMoves);
+}
+
+/// Both ends of the travel are looked at with the spread, which is not alike on both sides.
+#[test]
+fn a_mover_has_to_end_within_its_travel() {
+    let comparison = studied(&demo::nettle()).comparison;
+    let travel = comparison.tried.nominal.layout.mover.unwrap().travel;
+    let at = |value: f64| {
+        ending_status(
+            &comparison,
+            &Ending {
+                settled: Settled::At(value),
+                travel: Some(Measured {
+                    value,
+                    spread: Spread { down: 1.0, up: 2.0 },
+                    shares: Vec::new(),
+                }),
+                of_travel: None,
+            },
+        )
+    };
+    assert_eq!(travel, (-14.0, 6.0));
+    for (value, status) in [
+        (-17.0, Status::Fails),
+        (-14.5, Status::TooClose),
+        (-13.5, Status::TooClose),
+        (-12.5, Status::Holds),
+        (-5.0, Status::Holds),
+        (3.5, Status::Holds),
+        (4.5, Status::TooClose),
+        (6.5, Status::TooClose),
+        (7.5, Status::Fails),
+    ] {
+        assert_eq!(at(value), status, "{value}");
+    }
+    let nowhere = Ending {
+        settled: Settled::Never,
+        travel: None,
+        of_travel: None,
+    };
+    assert_eq!(ending_status(&comparison, &nowhere), Status::Fails);
+}
+
+/// Each moment tells the tension it needs, in its own words and with its own number.
+#[test]
+fn grip_is_told_moment_by_moment() {
+    let study = studied(&demo::nettle());
+    let moments = &study.on_car.moments;
+    let found = crate::belt::grip_findings("alternator", moments);
+    let needed: Vec<_> = found
+        .iter()
+        .filter(|one| one.code == "static_tension_needed")
+        .collect();
+    assert_eq!(needed.len(), moments.len());
+    for (one, worst) in needed.iter().zip(moments) {
+        assert_eq!(one.value, Some(worst.needed_n.value));
+    }
 }

@@ -110,3 +110,28 @@ fn take_out_rumble(samples: &mut [f64], rate: f64) {
         *sample = kept;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_repeats_is_told_with_its_frequency() {
+        let rate = 4_000.0;
+        let band = Band {
+            samples: Vec::new(),
+            rate,
+        };
+        for hz in [40.0, 100.0, 250.0] {
+            let piece: Vec<f64> = (0..1_600)
+                .map(|at| f64::from(at) / rate)
+                // A span that dies away is most like itself one period later.
+                .map(|time| (2.0 * PI * hz * time).sin() / (1.0 + 50.0 * time))
+                .collect();
+            let (alike, found) = band.tone(&piece);
+            assert!(alike > 0.9 && alike < 1.000_001, "{hz}: {alike}");
+            assert_eq!(found, hz);
+        }
+        assert_eq!(band.tone(&[1.0; 1_600]), (0.0, 0.0));
+    }
+}

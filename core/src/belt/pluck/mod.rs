@@ -181,6 +181,15 @@ mod tests {
         assert_eq!(together(&[f64::NAN]), None);
     }
 
+    /// Verification: a string of 0.1 kg/m and half a meter at 250 N swings at sqrt(2500) a second; back it is the same tension.
+    #[test]
+    fn frequency_and_tension_are_each_others_way_back() {
+        assert_eq!(frequency_hz(0.1, 0.5, 250.0), 50.0);
+        assert!((tension_n(0.1, 0.5, 50.0) - 250.0).abs() < 1e-9);
+        let hz = frequency_hz(0.117, 0.31, 421.2);
+        assert!((tension_n(0.117, 0.31, hz) - 421.2).abs() < 1e-9);
+    }
+
     #[test]
     fn mass_dominates_the_spread() {
         let with = |value, half_width| WithHalfWidth { value, half_width };
