@@ -451,7 +451,11 @@ fn put(id: u32, record: &Record, good_ms: f64) -> Written {
         storage.set_item(&key(id), text).ok()?;
         (raw_car(id).as_ref() == Some(text)).then_some(())
     };
-    let is_kept = text.as_ref().and_then(put).is_some();
+    let is_kept = text.as_ref().is_some_and(|text| {
+        put(text)
+            .or_else(|| in_the_room_of_good(id, || put(text)))
+            .is_some()
+    });
     unsaved(|cars| {
         cars.retain(|(of, _)| *of != id);
         if !is_kept {
@@ -474,6 +478,16 @@ fn put(id: u32, record: &Record, good_ms: f64) -> Written {
     } else {
         Written::Refused
     }
+}
+
+/// Writes once more without the save before, which comes back where that does not help: the newest needs the room more.
+fn in_the_room_of_good(id: u32, put: impl FnOnce() -> Option<()>) -> Option<()> {
+    let good = raw(&good_key(id))?;
+    forget_key(&good_key(id));
+    put().or_else(|| {
+        crate::browser::store(&good_key(id), &good);
+        None
+    })
 }
 
 pub(super) fn write_open(id: u32) {
