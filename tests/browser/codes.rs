@@ -277,6 +277,56 @@ async fn the_browsers_own_finder_is_used() -> Result<()> {
     phone.device.end(&[]).await
 }
 
+/// After the app was left it goes on with what was taken; the person's own stop begins anew. Damaged codes are all wanted
+/// again, and no count of them stands beside the fault.
+#[tokio::test]
+async fn scanning_goes_on_after_a_break() -> Result<()> {
+    let texts = split(&[7; 900]).context("no parts")?;
+    // The last character makes another byte of the piece, of the same range.
+    let mut damaged = texts[2].clone();
+    let last = damaged.pop().context("an empty part")?;
+    damaged.push(if last == '1' { '2' } else { '1' });
+    let stub = "
+        window.shown = [];
+        window.BarcodeDetector = class {
+            async detect() { return window.shown.map((rawValue) => ({ rawValue })) }
+        };";
+    let gray = vec![128; WIDE * HIGH];
+    let phone = Scanning::start(&[&gray], stub).await?;
+    let app = &phone.device;
+    let show = async |text: &str| -> Result<()> {
+        app.in_page(&format!("window.shown = [{}]", json!(text)))
+            .await
+    };
+    show(&texts[0]).await?;
+    phone.scan().await?;
+    let note = "main .note[role=status]";
+    app.wait_text(note, "1 of 3").await?;
+    let leave = "
+        Object.defineProperty(document, 'hidden', { configurable: true, value: true });
+        document.dispatchEvent(new Event('visibilitychange'));
+        delete document.hidden;";
+    app.in_page(leave).await?;
+    app.wait_text(note, "app was left").await?;
+    show(&texts[1]).await?;
+    phone.scan().await?;
+    app.wait_text(note, "2 of 3").await?;
+    show(&damaged).await?;
+    app.wait_text("#scan-fault", "do not make a whole car")
+        .await?;
+    assert!(!app.text(note).await?.contains("of 3"));
+    show(&texts[0]).await?;
+    app.wait_text(note, "1 of 3").await?;
+    app.tap("main .button:not(.large)").await?;
+    show(&texts[1]).await?;
+    phone.scan().await?;
+    app.wait_text(note, "1 of 3").await?;
+    app.wait_text(note, "Wanted: 1, 3").await?;
+    app.go("cars").await?;
+    phone.wait_freed().await?;
+    phone.end().await
+}
+
 /// A camera that is refused is told, with the other ways.
 #[tokio::test]
 async fn a_refused_camera_is_told() -> Result<()> {

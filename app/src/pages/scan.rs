@@ -7,7 +7,7 @@ use crate::parts::field::{Fault, fault_view};
 use crate::parts::live::live_option;
 use crate::shell::route::{Route, go};
 use crate::words::received as words;
-use laneside_core::carry::parts::Collected;
+use laneside_core::carry::parts::{Collected, Refused};
 use leptos::html::Video;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -73,7 +73,6 @@ impl Scan {
         let Some(video) = video.get_untracked() else {
             return;
         };
-        self.collected.set_value(Collected::default());
         self.fault.set(None);
         self.told.set(words::scan_opening().to_owned());
         self.is_on.set(true);
@@ -83,7 +82,9 @@ impl Scan {
         }
     }
 
+    /// What was taken is let go by this alone: after a break it goes on where it was.
     fn stop(self) {
+        self.collected.set_value(Collected::default());
         self.end(None, "");
     }
 
@@ -102,7 +103,7 @@ impl Scan {
 
     fn hear(self, seen: Seen) {
         match seen {
-            Seen::Open => self.told.set(words::scan_looking().to_owned()),
+            Seen::Open => self.told.set(self.progress()),
             Seen::Blind(blind) => self.end(Some(words::blind(blind)), ""),
             Seen::Left => self.end(None, words::scan_left()),
             Seen::Texts(texts) => {
@@ -117,21 +118,38 @@ impl Scan {
     }
 
     fn take(self, text: &str) {
-        let taken = self.collected.try_update_value(|collected| {
-            let taken = collected.take(text);
-            (taken, collected.progress(), collected.wanted())
-        });
-        let Some((taken, (count, of), wanted)) = taken else {
+        let taken = self
+            .collected
+            .try_update_value(|collected| collected.take(text));
+        let Some(taken) = taken else {
             return;
         };
         match taken {
             Ok(None) => {
                 self.fault.set(None);
-                self.told.set(words::progress(count, of, &wanted));
+                self.told.set(self.progress());
             }
-            Ok(Some(whole)) => self.whole(Rc::from(whole)),
-            Err(refused) => self.fault.set(Some(words::refused(refused))),
+            Ok(Some(whole)) => {
+                self.collected.set_value(Collected::default());
+                self.whole(Rc::from(whole));
+            }
+            Err(refused) => {
+                self.fault.set(Some(words::refused(refused)));
+                // Damaged, all of them are wanted again.
+                if refused == Refused::Damaged {
+                    self.told.set(self.progress());
+                }
+            }
         }
+    }
+
+    /// How many codes are taken.
+    fn progress(self) -> String {
+        self.collected
+            .with_value(|collected| match collected.progress() {
+                (_, 0) => words::scan_looking().to_owned(),
+                (count, of) => words::progress(count, of, &collected.wanted()),
+            })
     }
 
     fn whole(self, bytes: Rc<[u8]>) {
