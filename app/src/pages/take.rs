@@ -12,9 +12,10 @@ use leptos::{ev, prelude::*, task::spawn_local};
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
     let fault = RwSignal::new(None::<Fault>);
-    take(desk, fault);
+    let newest = StoredValue::new(0_u32);
+    take(desk, fault, newest);
     // Another link pasted while this one stands here.
-    let again = window_event_listener(ev::hashchange, move |_| take(desk, fault));
+    let again = window_event_listener(ev::hashchange, move |_| take(desk, fault, newest));
     on_cleanup(move || again.remove());
     view! {
         {live_option(move || {
@@ -36,18 +37,24 @@ pub fn page(desk: Desk) -> AnyView {
     .into_any()
 }
 
-fn take(desk: Desk, fault: RwSignal<Option<Fault>>) {
+fn take(desk: Desk, fault: RwSignal<Option<Fault>>, newest: StoredValue<u32>) {
     let hash = browser::hash();
     if !hash.starts_with(Route::Take.href().as_str()) {
         return;
     }
     let _ = fault.try_set(None);
+    let mine = newest.try_get_value().unwrap_or_default() + 1;
+    newest.try_set_value(mine);
     spawn_local(async move {
         let found = if link::carries(&hash) {
             read(desk, &hash).await
         } else {
             Err(words::no_car())
         };
+        // What is told of a link that came since is not led away from.
+        if newest.try_get_value().is_some_and(|newest| newest != mine) {
+            return;
+        }
         match found {
             Ok(()) => link::leave(&Route::Pulleys.href()),
             Err(found) => {

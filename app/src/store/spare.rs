@@ -111,7 +111,7 @@ impl Store {
             self.relist(id);
             if self.open.get_untracked() == Some(id) {
                 self.show_again(id);
-            } else if self.open.get_untracked().is_none() {
+            } else if !self.has_any() {
                 self.open_car(id);
             }
             // Where the first store is switched off, the copies are all there is.
