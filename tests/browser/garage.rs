@@ -151,7 +151,8 @@ async fn car_files_are_opened() -> Result<()> {
         ("newer.json", &newer, "version 99"),
         ("foreign.json", &foreign, "a-recipe"),
         ("odd.json", &odd, "90,000 rpm"),
-        ("long.json", &long, "256 kB at the most"),
+        ("long.json", &long, "256 kB at the most without"),
+        ("huge.json", &" ".repeat(9 << 20), "8,192 kB at the most."),
     ] {
         open(name, text).await?;
         phone.wait_text("#car-file-fault", told).await?;

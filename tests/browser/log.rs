@@ -6,15 +6,14 @@ use std::time::Duration;
 use anyhow::{Context, Result};
 use fantoccini::Locator;
 use fantoccini::actions::{Actions, InputSource, MOUSE_BUTTON_LEFT, PointerAction, TouchActions};
-use laneside_core::car::file::passes_in;
-use laneside_core::car::{Car, demo};
+use laneside_core::car::{Car, demo, several};
 use laneside_tests::browser::{Ability, Browser, Screen};
 use laneside_tests::log_files::Recipe;
 use tempfile::TempDir;
 
 use crate::offline::stored;
 use crate::pass::{rows, tap_words};
-use crate::visit::Visit;
+use crate::visit::{Visit, saved_file};
 
 /// A folder with a log in it.
 pub struct Files(TempDir);
@@ -197,17 +196,9 @@ async fn kept_passes_go_with_the_car_and_can_be_had_back() -> Result<()> {
 
     // In the car's file, and back from it on a phone that knows nothing.
     phone.go("cars").await?;
-    let link = "
-        const link = document.querySelector('main a[download$=\".car.json\"]').href;
-        return decodeURIComponent(link.slice(link.indexOf(',') + 1))";
-    let kept = format!("return (() => {{ {link} }})().includes('\"passes\"')");
-    phone
-        .wait_until("the pass in the file", &kept, vec![])
-        .await?;
-    let file = phone.script(link, vec![]).await?;
-    let file = file.as_str().context("no file")?.to_owned();
-    let (passes, unknown) = passes_in(&file);
-    assert_eq!((passes.len(), unknown), (1, 0));
+    let file = saved_file(phone).await?;
+    let passes = several::read(&file)?.remove(0).passes;
+    assert_eq!(passes.len(), 1);
     assert_eq!(passes[0].name, "Pass 1, one");
     Car::from_file(&file)?;
 
@@ -376,5 +367,42 @@ async fn two_passes_before_any_pulley_is_entered() -> Result<()> {
     phone.reload().await?;
     phone.go("log").await?;
     phone.wait_text("main .log-passes", "two").await?;
+    visit.end().await
+}
+
+/// A log is the car's alone for which it was read: neither one that gets the id of a deleted car nor one that comes after a
+/// received car that was left is shown with it.
+#[tokio::test]
+async fn no_other_car_inherits_a_log() -> Result<()> {
+    let visit = Visit::with(&[demo::nettle()], "log").await?;
+    let phone = &visit.device;
+    let files = Files::new()?;
+    let come = async |car: &Car| -> Result<()> {
+        let hash = laneside_tests::link::hash(&car.to_short_file()?)?;
+        let to = "location.hash = arguments[0]";
+        phone.script(to, vec![serde_json::json!(hash)]).await?;
+        phone.wait_text(".received", &car.name).await?;
+        phone.go("log").await
+    };
+    come(&demo::nettle()).await?;
+    read(phone, &files, "one.csv", Recipe::FALLS).await?;
+    phone.tap(".received .button:last-of-type").await?;
+    phone.wait_gone(".received").await?;
+    phone.wait_text("main", "Choose a log").await?;
+    come(&demo::tansy()).await?;
+    phone.wait_text("main", "Choose a log").await?;
+    assert_eq!(phone.count("main canvas").await?, 0);
+    phone.tap(".received .button:last-of-type").await?;
+    phone.wait_gone(".received").await?;
+
+    read(phone, &files, "one.csv", Recipe::FALLS).await?;
+    phone.go("cars").await?;
+    phone.tap(".apart .plain").await?;
+    phone.wait_text(".undo", "Nettle").await?;
+    tap_words(phone, "Add a car").await?;
+    assert_ne!(phone.stored("laneside.car.1").await?, None, "the id again");
+    phone.go("log").await?;
+    phone.wait_text("main", "Choose a log").await?;
+    assert_eq!(phone.count("main canvas").await?, 0);
     visit.end().await
 }

@@ -51,6 +51,7 @@ mod update;
 mod verdicts;
 mod versions;
 mod visit;
+mod waiting;
 mod way;
 mod words;
 mod zoom;

@@ -25,7 +25,7 @@ async fn stored(phone: &Browser) -> Result<String> {
     Ok(format!("{:?}", cars.collect::<Vec<_>>()))
 }
 
-async fn open_file(phone: &Browser, text: &str) -> Result<()> {
+pub async fn open_file(phone: &Browser, text: &str) -> Result<()> {
     let folder = tempfile::tempdir()?;
     let path = folder.path().join("a.car.json");
     std::fs::write(&path, text)?;
@@ -44,7 +44,7 @@ async fn open_file(phone: &Browser, text: &str) -> Result<()> {
         .await
 }
 
-fn link(url: &str, text: &str) -> Result<String> {
+pub fn link(url: &str, text: &str) -> Result<String> {
     Ok(format!("{url}{}", laneside_tests::link::hash(text)?))
 }
 
@@ -285,6 +285,10 @@ async fn all_cars_go_as_one_file() -> Result<()> {
         .await?;
     second.wait_gone(".received").await?;
     assert_eq!(names(second).await?, ["Tansy", "Tansy (2)", "Nettle"]);
+    // What was looked at is open.
+    second.wait_text(".car-name", "Tansy (2)").await?;
+    second.tap(".cars li:nth-child(3) button").await?;
+    second.wait_text(".car-name", "Nettle").await?;
     second.go("log").await?;
     second.wait_text("main .log-passes", "Round 2").await?;
     second.reload().await?;
@@ -357,6 +361,33 @@ async fn links_and_files_are_handed_on() -> Result<()> {
     tap("Send the file").await?;
     phone.wait_text("main", "sheet was closed").await?;
 
+    // While the sheet is open a second tap does nothing; where another page's is open, that is told.
+    let open = "
+        window.asked = 0;
+        window.saved = 0;
+        navigator.share = () => { window.asked += 1; return new Promise(() => {}) };
+        URL.createObjectURL = () => { window.saved += 1; throw new Error('no') };";
+    phone.script(open, vec![]).await?;
+    tap("Send the file").await?;
+    tap("Send the file").await?;
+    tap("Send a link").await?;
+    let counts = "return [window.asked, window.saved]";
+    assert_eq!(phone.script(counts, vec![]).await?, json!([1, 0]));
+    let busy =
+        "navigator.share = async () => { throw new DOMException('no', 'InvalidStateError') }";
+    phone.script(busy, vec![]).await?;
+    phone.go("cars").await?;
+    phone.go("share").await?;
+    tap("Send the file").await?;
+    phone.wait_text("main", "sheet is open already").await?;
+    assert_eq!(phone.script(counts, vec![]).await?, json!([1, 0]));
+    // A file that goes no way at all was not saved; it was never to be copied.
+    let refused =
+        "navigator.share = async () => { throw new DOMException('no', 'NotAllowedError') }";
+    phone.script(refused, vec![]).await?;
+    tap("Send the file").await?;
+    phone.wait_text("main", "Not saved").await?;
+
     // The link of the app is raw deflate in the alphabet of links, and the app takes it.
     phone.open(&link).await?;
     phone.wait_text(".received", "Nettle").await?;
@@ -377,6 +408,8 @@ async fn without_streams_the_file_is_the_way() -> Result<()> {
     phone.go("codes").await?;
     phone.wait_text("#codes-fault", "cannot pack").await?;
     phone.wait_text("#codes-fault", "as a file").await?;
+    phone.go("card").await?;
+    phone.wait_text("#card-fault", "cannot pack").await?;
     let hash = link("", &demo::tansy().to_short_file()?)?;
     phone
         .script("location.hash = arguments[0]", vec![json!(hash)])

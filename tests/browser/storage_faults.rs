@@ -9,7 +9,8 @@ use laneside_tests::cars;
 use serde_json::{Value, json};
 use std::time::Duration;
 
-use crate::visit::Visit;
+use crate::share::open_file;
+use crate::visit::{Visit, saved_file};
 
 const CAUTION: &str = ".verdict-slot .caution";
 const NOTICE: &str = ".verdict-slot .notice";
@@ -102,6 +103,88 @@ async fn a_change_that_finds_no_room_is_kept_as_a_spare_copy() -> Result<()> {
     visit.end().await
 }
 
+/// There is room for the save before or for a longer car, not for both: the newest is what is kept.
+#[tokio::test]
+async fn the_save_before_gives_its_room_to_a_change() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "cars").await?;
+    let phone = &visit.device;
+    phone.retype("#name", "Nettles").await?;
+    let saved = "return localStorage['laneside.car.1'].includes(arguments[0])";
+    phone
+        .wait_until("a save", saved, vec![json!("Nettles")])
+        .await?;
+    // What has stood for two seconds is kept at the next save.
+    tokio::time::sleep(Duration::from_millis(2_100)).await;
+    let leave_room = "
+        localStorage.removeItem('laneside.good.1');
+        const room = 'x'.repeat(localStorage['laneside.car.1'].length + 32);
+        localStorage.room = room;";
+    phone.script(leave_room, vec![]).await?;
+    phone.script(FILL, vec![]).await?;
+    phone
+        .script("localStorage.removeItem('room')", vec![])
+        .await?;
+    phone.type_text("#name", "s").await?;
+    let kept = "return localStorage.getItem('laneside.good.1') !== null";
+    phone.wait_until("the save before", kept, vec![]).await?;
+    let name = "Nettle, with a much longer name than it had before";
+    phone.retype("#name", name).await?;
+    phone
+        .wait_until("the change in its place", saved, vec![json!(name)])
+        .await?;
+    assert_eq!(phone.count(CAUTION).await?, 0);
+    visit.end().await
+}
+
+/// A database that takes no more passes, while `full` is set on the page; spare copies find room.
+const NO_PASSES: &str = "
+    const { prototype } = IDBObjectStore, { put } = prototype;
+    prototype.put = function (text, key) {
+        if (window.full && key[0] !== 0) throw new DOMException('full', 'QuotaExceededError');
+        return put.call(this, text, key);
+    };";
+
+/// Passes of a received car that the browser does not keep are told on every page, stay with their car, are told until
+/// they are kept, and are kept once there is room.
+#[tokio::test]
+async fn passes_that_find_no_room_are_told_until_they_do() -> Result<()> {
+    let golden = include_str!("../../core/data/golden/1.car.json");
+    let visit = Visit::with(&[cars::holds()], "cars").await?;
+    let phone = &visit.device;
+    phone.in_page(NO_PASSES).await?;
+    let keep = async |name: &str| -> Result<()> {
+        phone.go("cars").await?;
+        open_file(phone, golden).await?;
+        phone.tap(".received .button").await?;
+        phone.wait_gone(".received").await?;
+        phone.wait_text(".car-name", name).await
+    };
+    phone.in_page("window.full = true").await?;
+    keep("Nettle").await?;
+    phone.wait_text(NOTICE, "Kept passes of Nettle").await?;
+    phone.in_page("window.full = false").await?;
+    keep("Nettle (2)").await?;
+    phone.go("log").await?;
+    phone.wait_text("main .log-passes", "Round 2").await?;
+    assert_eq!(phone.count("main .caution[role=alert]").await?, 0);
+    // What was kept of the one keeps nothing of the other.
+    phone.go("cars").await?;
+    phone.tap(".cars li:nth-child(2) button").await?;
+    phone.wait_text(".car-name", "Nettle").await?;
+    phone.wait_text(NOTICE, "Kept passes of Nettle").await?;
+    phone.go("log").await?;
+    phone.wait_text("main .log-passes", "Round 1").await?;
+    phone.wait_text("main .log-passes", "Round 2").await?;
+    phone.wait_text("main .caution", "No room is left").await?;
+    phone.tap("main .log-passes li:last-child .plain").await?;
+    phone.wait_gone("main .caution[role=alert]").await?;
+    phone.reload().await?;
+    phone.go("log").await?;
+    phone.wait_for("main .log-passes li").await?;
+    assert_eq!(phone.count("main .log-passes li").await?, 1);
+    visit.end().await
+}
+
 #[tokio::test]
 async fn a_phone_with_no_room_at_all_says_that_nothing_is_kept() -> Result<()> {
     needs!(Ability::Quota);
@@ -121,13 +204,7 @@ async fn a_phone_with_no_room_at_all_says_that_nothing_is_kept() -> Result<()> {
     // What was saved stays, what was typed is on the screen and in the file.
     assert_eq!(phone.saved_car(1).await?, before);
     phone.wait_text(".car-name", name).await?;
-    let file = "return decodeURIComponent(
-        document.querySelector('main a[download$=\".car.json\"]').href.split(',').slice(1).join(','))";
-    let file = phone.script(file, vec![]).await?;
-    assert_eq!(
-        Car::from_file(file.as_str().context("no file")?)?.name,
-        name
-    );
+    assert_eq!(Car::from_file(&saved_file(phone).await?)?.name, name);
     let origin = json!({ "origin": origin });
     phone
         .as_chromium()?

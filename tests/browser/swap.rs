@@ -12,7 +12,7 @@ use laneside_tests::browser::{Browser, Device};
 use serde_json::json;
 
 use crate::pass::{open_all, tap_words};
-use crate::visit::Visit;
+use crate::visit::{Visit, saved_file};
 
 /// A car whose card is made.
 async fn visit(car: &Car) -> Result<Visit> {
@@ -269,11 +269,7 @@ async fn the_history_is_written_deleted_had_back_and_in_the_exported_car() -> Re
     assert_eq!(back[1], history[1]);
 
     phone.go("cars").await?;
-    let link = "
-        const link = document.querySelector('main a[download$=\".car.json\"]').href;
-        return decodeURIComponent(link.slice(link.indexOf(',') + 1))";
-    let file = phone.script(link, vec![]).await?;
-    let file = Car::from_file(file.as_str().context("no file")?)?;
+    let file = Car::from_file(&saved_file(phone).await?)?;
     assert_eq!(file.history, back);
     visit.end().await
 }

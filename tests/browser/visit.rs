@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result};
 use laneside_core::car::Car;
-use laneside_tests::browser::{Device, Profile, Screen, built_app};
+use laneside_tests::browser::{Browser, Device, Profile, Screen, built_app};
 use laneside_tests::server::Server;
 use std::path::Path;
 
@@ -13,6 +13,23 @@ pub const TO_TRY: &str = ".pair > :nth-child(2)";
 
 /// Without signal the look for a newer version fails, as it must.
 pub const NO_SIGNAL: [&str; 1] = ["service-worker.js"];
+
+/// The text of the file that the page Cars saves of the open car.
+pub async fn saved_file(phone: &Browser) -> Result<String> {
+    let save = "
+        const [done] = arguments, make = URL.createObjectURL;
+        URL.createObjectURL = (file) => {
+            URL.createObjectURL = make;
+            file.text().then(done);
+            return make.call(URL, file);
+        };
+        [...document.querySelectorAll('main button')].find((one) => one.innerText === 'Save as a file').click();";
+    let found = "return [...document.querySelectorAll('main button')].some((one) => one.innerText === 'Save as a file')";
+    phone.wait_until("the way to a file", found, vec![]).await?;
+    let file = phone.script_later(save, vec![]).await?;
+    phone.wait_text("main", "among its downloads").await?;
+    Ok(file.as_str().context("no file")?.to_owned())
+}
 
 /// The phone, the server that it reached, and the page that is open.
 pub struct Visit {

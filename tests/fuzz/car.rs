@@ -12,7 +12,7 @@ mod tree;
 use anyhow::{Context, Result, ensure};
 use laneside_core::belt::BeltStudy;
 use laneside_core::car::entry::{Field, set, shown};
-use laneside_core::car::file::passes_in;
+use laneside_core::car::several;
 use laneside_core::car::swap::JobCard;
 use laneside_core::car::{Car, demo};
 use laneside_core::finding::Finding;
@@ -81,7 +81,7 @@ fn finite(found: &[Finding]) -> Result<()> {
 
 fn case(random: &mut StdRng) -> Result<usize> {
     let text = file(random);
-    let _ = passes_in(&text);
+    let _ = several::read(&text);
     let Ok(car) = Car::from_file(&text) else {
         return Ok(0);
     };

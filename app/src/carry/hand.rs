@@ -20,6 +20,8 @@ pub enum Handed {
     Shared,
     /// The person closed the sheet.
     Closed,
+    /// Not yet: the sheet is open already, with what was handed before.
+    Busy,
     /// As a download.
     Saved,
     /// To the clipboard.
@@ -60,6 +62,7 @@ async fn share(data: &ShareData) -> Handed {
         Ok(_) => Handed::Shared,
         Err(error) => match error.dyn_ref::<DomException>() {
             Some(error) if error.name() == "AbortError" => Handed::Closed,
+            Some(error) if error.name() == "InvalidStateError" => Handed::Busy,
             _ => Handed::Failed,
         },
     }

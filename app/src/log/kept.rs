@@ -1,7 +1,7 @@
 //! The passes kept with the open car: read once it is opened, written one by one.
 
-use crate::store::Store;
 use crate::store::shelf::{self, ShelfError};
+use crate::store::{Store, Told};
 use laneside_core::log::kept::KeptPass;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -37,13 +37,20 @@ fn entries(first: f64, passes: Vec<KeptPass>) -> Vec<Entry> {
         .collect()
 }
 
+/// A pass that the browser did not keep, and why: it is here until the app is closed.
+struct Unwritten {
+    owner: f64,
+    entry: Entry,
+    error: ShelfError,
+}
+
 /// The kept passes of the open car.
 #[derive(Clone, Copy)]
 pub struct Kept {
     store: Store,
     /// All of them, the oldest first.
     pub all: RwSignal<Vec<Entry>>,
-    /// Why the browser did not keep the last one.
+    /// Why the browser did not keep some of them.
     pub trouble: RwSignal<Option<ShelfError>>,
     /// Whether some could not be read.
     pub unreadable: RwSignal<bool>,
@@ -51,6 +58,8 @@ pub struct Kept {
     pub deleted: RwSignal<Option<Entry>>,
     /// Whose passes these are.
     loaded: StoredValue<Option<f64>>,
+    /// Those of any car that were not kept.
+    unwritten: StoredValue<Vec<Unwritten>>,
 }
 
 impl Kept {
@@ -63,6 +72,7 @@ impl Kept {
             unreadable: RwSignal::new(false),
             deleted: RwSignal::new(None),
             loaded: StoredValue::new(None),
+            unwritten: StoredValue::new(Vec::new()),
         };
         kept.clear_up();
         let owner = Memo::new(move |_| (store.open_id(), store.note().owner));
@@ -82,8 +92,8 @@ impl Kept {
     }
 
     fn load(self, owner: Option<f64>) {
-        self.all.set(Vec::new());
-        self.trouble.set(None);
+        self.all.set(self.unwritten_of(owner));
+        self.trouble.set(self.trouble_of(owner));
         self.unreadable.set(false);
         self.deleted.set(None);
         self.loaded.set_value(owner);
@@ -109,6 +119,7 @@ impl Kept {
                     self.all.update(|all| {
                         all.retain(|one| read.iter().all(|other| other.number != one.number));
                         all.splice(0..0, read);
+                        all.sort_by(|one, other| one.number.total_cmp(&other.number));
                     });
                 }
                 Err(error) => self.trouble.set(Some(error)),
@@ -134,18 +145,91 @@ impl Kept {
         let first = js_sys::Date::now().max(last.unwrap_or(0.0) + 1.0);
         let entries = entries(first, passes);
         self.all.update(|all| all.extend(entries.iter().cloned()));
-        self.write(owner, &entries);
+        let name = untrack(|| self.store.with_car(|car| car.name.clone()));
+        self.write(owner, entries, name.unwrap_or_default());
     }
 
-    fn write(self, owner: f64, entries: &[Entry]) {
-        let texts: Vec<(f64, String)> = entries
-            .iter()
-            .filter_map(|entry| Some((entry.number, entry.pass.to_text()?)))
-            .collect();
+    /// Keeps passes with a saved car that is not open, by whose they are and its name.
+    pub fn keep_with(self, owner: f64, passes: Vec<KeptPass>, name: String) {
+        self.write(owner, entries(js_sys::Date::now(), passes), name);
+    }
+
+    /// The kept passes of a saved car as texts, by number, those among them that the browser did not keep; and whether
+    /// the others could be read.
+    pub async fn texts(self, owner: f64) -> (Vec<String>, bool) {
+        let read = shelf::texts(owner).await;
+        let is_read = read.is_ok();
+        let mut texts = read.unwrap_or_default();
+        let unwritten = self.unwritten_of(Some(owner)).into_iter();
+        texts.extend(unwritten.filter_map(|entry| Some((entry.number, entry.pass.to_text()?))));
+        texts.sort_by(|one, other| one.0.total_cmp(&other.0));
+        (texts.into_iter().map(|(_, text)| text).collect(), is_read)
+    }
+
+    fn write(self, owner: f64, entries: Vec<Entry>, name: String) {
         spawn_local(async move {
-            let written = shelf::put(owner, &texts).await;
-            self.trouble.set(written.err());
+            let mut refused = Vec::new();
+            let mut texts = Vec::new();
+            let mut written = Vec::new();
+            for entry in entries {
+                match entry.pass.to_text() {
+                    Some(text) => {
+                        texts.push((entry.number, text));
+                        written.push(entry);
+                    }
+                    None => refused.push((entry, ShelfError::Refused)),
+                }
+            }
+            if !texts.is_empty()
+                && let Err(error) = shelf::put(owner, &texts).await
+            {
+                refused.extend(written.drain(..).map(|entry| (entry, error)));
+            }
+            let before = self.trouble_of(Some(owner));
+            self.unwritten.update_value(|all| {
+                all.retain(|one| one.owner != owner || !written.contains(&one.entry));
+                for (entry, error) in &refused {
+                    let entry = entry.clone();
+                    if !all
+                        .iter()
+                        .any(|one| one.owner == owner && one.entry == entry)
+                    {
+                        all.push(Unwritten {
+                            owner,
+                            entry,
+                            error: *error,
+                        });
+                    }
+                }
+            });
+            if !refused.is_empty() {
+                self.store.tell(Told::Passes(name));
+            }
+            self.tell_trouble(owner, before);
         });
+    }
+
+    /// Tells of the passes of an owner that are not kept. A later one that is kept keeps none of those before it, and
+    /// is no word on passes that could not be read.
+    fn tell_trouble(self, owner: f64, before: Option<ShelfError>) {
+        let now = self.trouble_of(Some(owner));
+        if now != before && self.loaded.get_value() == Some(owner) {
+            self.trouble.set(now);
+        }
+    }
+
+    fn unwritten_of(self, owner: Option<f64>) -> Vec<Entry> {
+        self.unwritten.with_value(|all| {
+            let of = all.iter().filter(|one| Some(one.owner) == owner);
+            of.map(|one| one.entry.clone()).collect()
+        })
+    }
+
+    fn trouble_of(self, owner: Option<f64>) -> Option<ShelfError> {
+        self.unwritten.with_value(|all| {
+            let mut of = all.iter().filter(|one| Some(one.owner) == owner);
+            of.next().map(|one| one.error)
+        })
     }
 
     /// Deletes a pass; it can be had back until another is deleted.
@@ -163,9 +247,20 @@ impl Kept {
             }
         });
         self.deleted.set(deleted);
+        let before = self.trouble_of(Some(owner));
+        self.unwritten
+            .update_value(|all| all.retain(|one| one.owner != owner || one.entry.number != number));
+        self.tell_trouble(owner, before);
+        let name = untrack(|| self.store.with_car(|car| car.name.clone()));
         spawn_local(async move {
             // Refused, it comes back with the next start: nothing is lost.
             let _ = shelf::delete(owner, number).await;
+            // There may be room now for those that found none.
+            self.write(
+                owner,
+                self.unwritten_of(Some(owner)),
+                name.unwrap_or_default(),
+            );
         });
     }
 
@@ -182,7 +277,8 @@ impl Kept {
             let place = all.partition_point(|one| one.number < entry.number);
             all.insert(place, entry.clone());
         });
-        self.write(owner, &[entry]);
+        let name = untrack(|| self.store.with_car(|car| car.name.clone()));
+        self.write(owner, vec![entry], name.unwrap_or_default());
     }
 
     /// Deletes the passes of cars that are gone for good. What a profile holds that could not be read is not known:

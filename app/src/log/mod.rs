@@ -94,7 +94,7 @@ pub struct Logs {
 impl Logs {
     /// No log yet.
     pub fn new(store: Store) -> Self {
-        Self {
+        let logs = Self {
             stage: RwSignal::new(Stage::None),
             part: RwSignal::new(0.0),
             refused: RwSignal::new(None),
@@ -108,7 +108,15 @@ impl Logs {
             known: StoredValue::new(None),
             store,
             car: RwSignal::new(ShownCar::None),
-        }
+        };
+        // A car that is gone takes its log along: its id may be another's later.
+        Effect::new(move || {
+            if !store.is_there(logs.car.get()) {
+                logs.close();
+                logs.car.set(ShownCar::None);
+            }
+        });
+        logs
     }
 
     /// Starts to read a file for the open car; what its columns were last time is known.

@@ -1,11 +1,11 @@
 //! All saved cars with their kept passes as one file.
 
 use super::Desk;
+use super::car_file::JSON;
 use super::received::told;
 use crate::carry::hand::{self, Handed};
 use crate::parts::live::live_option;
-use crate::store::shelf;
-use crate::words::{faults, share as words};
+use crate::words::{cars, faults, share as words};
 use laneside_core::car::several;
 use laneside_core::log::kept::KeptPass;
 use leptos::prelude::*;
@@ -35,25 +35,22 @@ pub fn save_all(desk: Desk) -> AnyView {
 }
 
 async fn write(desk: Desk) -> String {
-    let mut cars = Vec::new();
+    let mut all = Vec::new();
     let mut is_whole = true;
     for (car, owner) in desk.store.all_cars() {
-        let texts = match owner {
-            Some(owner) => shelf::texts(owner).await,
-            None => Ok(Vec::new()),
+        let (texts, is_read) = match owner {
+            Some(owner) => desk.logs.kept.texts(owner).await,
+            None => (Vec::new(), true),
         };
-        is_whole &= texts.is_ok();
-        let texts = texts.unwrap_or_default();
+        is_whole &= is_read;
         let count = texts.len();
-        let passes = texts
-            .iter()
-            .rev()
-            .filter_map(|(_, text)| KeptPass::from_text(text));
+        let passes = texts.iter().rev();
+        let passes = passes.filter_map(|text| KeptPass::from_text(text));
         let passes: Vec<KeptPass> = passes.collect();
         is_whole &= passes.len() == count;
-        cars.push((car, passes));
+        all.push((car, passes));
     }
-    let pairs: Vec<_> = cars
+    let pairs: Vec<_> = all
         .iter()
         .map(|(car, passes)| (car, passes.iter()))
         .collect();
@@ -64,14 +61,11 @@ async fn write(desk: Desk) -> String {
             return format!("{} {}", fault.found, fault.needed);
         }
     };
-    let file = hand::file(words::ALL_NAME, "application/json", text.as_bytes());
+    let file = hand::file(words::ALL_NAME, JSON, text.as_bytes());
     let handed = file.map_or(Handed::Failed, |file| hand::save(&file));
-    let mut said = words::saved(handed).to_owned();
-    if left_out > 0 {
-        said = format!("{said} {}", words::left_out(left_out));
-    }
+    let mut said = format!("{} {}", words::saved(handed), cars::left_out(left_out));
     if !is_whole {
         said = format!("{said} {}", words::passes_unread());
     }
-    said
+    said.trim_end().to_owned()
 }

@@ -6,6 +6,7 @@ use crate::browser;
 use crate::carry::hand::{self, Handed};
 use crate::carry::{link, pack};
 use crate::parts::drawn::{Drawn, Ink, drawn_view, rastered};
+use crate::parts::field::fault_view;
 use crate::parts::live::{live, live_option};
 use crate::shell::route::Route;
 use crate::store::Answer;
@@ -26,15 +27,29 @@ pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
     let code = RwSignal::new(None::<Arc<Code>>);
     let text = RwSignal::new(String::new());
+    let fault = RwSignal::new(None);
+    let generation = StoredValue::new(0_u32);
     Effect::new(move || {
+        generation.update_value(|generation| *generation += 1);
+        code.set(None);
+        fault.set(None);
         let Some(car) = store.own_car() else {
             return;
         };
-        code.set(None);
+        let mine = generation.get_value();
         spawn_local(async move {
-            let bytes = pack(&for_verdict(car)).await.ok();
-            let found = bytes.and_then(|bytes| Code::of_link(&link::of(&bytes)?));
-            let _ = code.try_set(found.map(Arc::new));
+            let packed = pack(&for_verdict(car)).await;
+            // Another car's would be on this one's card.
+            if generation.try_get_value() != Some(mine) {
+                return;
+            }
+            match packed {
+                Ok(bytes) => {
+                    let found = link::of(&bytes).and_then(|link| Code::of_link(&link));
+                    code.set(found.map(Arc::new));
+                }
+                Err(found) => fault.set(Some(found)),
+            }
         });
     });
     browser::mark("data-bare", true);
@@ -60,7 +75,7 @@ pub fn page(desk: Desk) -> AnyView {
                 Some(file) => hand::hand_file(&file).await,
                 None => Handed::Failed,
             };
-            let _ = text.try_set(share::handed(handed).to_owned());
+            let _ = text.try_set(share::saved(handed).to_owned());
         });
     };
     let print = move |_| {
@@ -78,6 +93,7 @@ pub fn page(desk: Desk) -> AnyView {
                     <button type="button" class="button" on:click=share>{words::share_picture()}</button>
                     <button type="button" class="button" on:click=print>{words::print()}</button>
                 </p>
+                {fault_view("card-fault".to_owned(), fault.into())}
                 {live_option(move || (!text.get().is_empty()).then(|| told(text.into())))}
             </div>
         </div>

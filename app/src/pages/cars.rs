@@ -3,14 +3,16 @@
 use super::all_cars::save_all;
 use super::entry::entry_text;
 use super::open_file::open_file;
-use super::{Desk, keeping, welcome};
+use super::received::told;
+use super::{Desk, car_file, keeping, welcome};
+use crate::carry::hand::{self, Handed};
+use crate::parts::field::fault_view;
 use crate::parts::live::{live, live_option};
 use crate::shell::route::{Route, go};
 use crate::store::{Aside, Listed};
 use crate::words::{cars as words, share};
 use laneside_core::car::check::LONGEST_NAME;
 use laneside_core::car::entry::Field;
-use laneside_core::car::file::{FILE_END, passes_part};
 use leptos::prelude::*;
 
 /// The page's body.
@@ -81,36 +83,28 @@ fn open_car(desk: Desk, id: u32) -> AnyView {
         store.copy_car(id, name.unwrap_or_default());
         kept.keep(passes.iter().map(|one| (*one.pass).clone()).collect());
     };
-    // The passes are long: written once, however often the car is changed meanwhile.
-    let passes = Memo::new(move |_| {
-        let (text, written) = kept
-            .all
-            .with(|all| passes_part(all.iter().rev().map(|one| &*one.pass)));
-        (encoded(&text), written)
-    });
-    let link = Signal::derive(move || {
-        let file = store
-            .own_car()
-            .and_then(|car| car.to_file().ok())
-            .unwrap_or_default();
-        let start = file.strip_suffix(FILE_END).unwrap_or_default();
-        passes.with(|(passes, _)| format!("{DATA}{}{passes}{}", encoded(start), encoded(FILE_END)))
-    });
-    let left_out = live_option(move || {
-        let left_out = kept
-            .all
-            .with(Vec::len)
-            .saturating_sub(passes.with(|passes| passes.1));
-        (left_out > 0).then(|| view! { <p class="note">{words::left_out(left_out)}</p> }.into_any())
-    });
+    let said = RwSignal::new(String::new());
+    let fault = RwSignal::new(None);
+    let save = move |_| match car_file::open_car(desk) {
+        Some(Ok((file, more))) => {
+            let handed = file.map_or(Handed::Failed, |file| hand::save(&file));
+            said.set(
+                format!("{} {more}", share::saved(handed))
+                    .trim_end()
+                    .to_owned(),
+            );
+            fault.set(None);
+        }
+        Some(Err(found)) => {
+            said.set(String::new());
+            fault.set(Some(found));
+        }
+        None => {}
+    };
     let invented = live_option(move || {
         let is_invented = store.with_car(|car| car.invented) == Some(true);
         is_invented
             .then(|| view! { <p class="note">{crate::words::car::invented()}</p> }.into_any())
-    });
-    let name = Signal::derive(move || {
-        let name = store.with_car(|car| car.name.clone()).unwrap_or_default();
-        file_name(&name, words::FILE_END)
     });
     view! {
         <h2>{words::this()}</h2>
@@ -120,13 +114,14 @@ fn open_car(desk: Desk, id: u32) -> AnyView {
             <button type="button" class="button" on:click=copy>
                 {words::copy()}
             </button>
-            <a class="button" href=link download=name>
+            <button type="button" class="button" on:click=save>
                 {words::save()}
-            </a>
+            </button>
             <a class="button" href=Route::HandOn.href()>{share::title()}</a>
         </p>
+        {told(said.into())}
+        {fault_view("save-fault".to_owned(), fault.into())}
         <p class="note">{words::save_note()}</p>
-        {left_out}
         <p class="apart">
             <button type="button" class="plain" on:click=move |_| store.delete_car(id)>
                 {words::delete()}
@@ -177,12 +172,8 @@ pub fn aside(desk: Desk, profiles: Vec<Aside>) -> Option<AnyView> {
 /// What a link starts with whose download is the text itself: no server, and nothing to clean up after.
 const DATA: &str = "data:application/json;charset=utf-8,";
 
-fn encoded(text: &str) -> String {
-    js_sys::encode_uri_component(text).into()
-}
-
 fn data_link(text: &str) -> String {
-    format!("{DATA}{}", encoded(text))
+    format!("{DATA}{}", js_sys::encode_uri_component(text))
 }
 
 /// A file name that every system takes.

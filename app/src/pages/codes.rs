@@ -4,8 +4,9 @@ use super::Desk;
 use crate::carry::pack;
 use crate::parts::code::code_view;
 use crate::parts::field::{Fault, fault_view};
-use crate::parts::live::{live_option, live_text};
+use crate::parts::live::{live, live_option, live_text};
 use crate::words::share as words;
+use laneside_core::car::Car;
 use laneside_core::carry::code::Code;
 use laneside_core::carry::parts::split;
 use leptos::prelude::*;
@@ -20,16 +21,22 @@ type Codes = Arc<Vec<Code>>;
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
+    // Made anew for every other car, and for every change of it: a code of what it was is a code of another.
+    let car = Memo::new(move |_| desk.store.own_car());
+    live(move || match car.get() {
+        Some(car) => of(desk, car),
+        None => view! { <p>{words::no_car()}</p> }.into_any(),
+    })
+}
+
+fn of(desk: Desk, car: Car) -> AnyView {
     let codes = RwSignal::new(Codes::default());
     let fault = RwSignal::new(None::<Fault>);
     let at = RwSignal::new(0_usize);
     let changes = RwSignal::new(!prefers_stillness());
-    let Some(car) = untrack(|| desk.store.own_car()) else {
-        return view! { <p>{words::no_car()}</p> }.into_any();
-    };
     spawn_local(async move {
         let found = pack(&car).await.and_then(|bytes| codes_of(&bytes));
-        // The person may have left the page meanwhile.
+        // The person may have left the page meanwhile, or opened another car.
         match found {
             Ok(found) => drop(codes.try_set(found)),
             Err(found) => drop(fault.try_set(Some(found))),

@@ -1,21 +1,17 @@
 //! All the ways of the open car, and of what was found about it, to somebody else.
 
-use super::Desk;
 use super::received::told;
+use super::{Desk, car_file};
 use crate::carry::hand::{self, Handed};
 use crate::carry::{link, pack};
 use crate::parts::chart::picture;
 use crate::parts::field::{Fault, fault_view};
-use crate::parts::live::live_option;
+use crate::parts::live::{live, live_option};
 use crate::shell::route::Route;
 use crate::words::{report, share as words};
 use laneside_core::car::Car;
-use laneside_core::car::several;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-
-/// What kind of file a car is.
-const JSON: &str = "application/json";
 
 /// What is told after a tap.
 #[derive(Clone, Copy)]
@@ -24,6 +20,8 @@ struct Told {
     fault: RwSignal<Option<Fault>>,
     /// A link that was not copied.
     link: RwSignal<String>,
+    /// Whether something is on its way: the phone's sheet takes one thing at a time.
+    is_busy: RwSignal<bool>,
 }
 
 impl Told {
@@ -32,18 +30,29 @@ impl Told {
             text: RwSignal::new(String::new()),
             fault: RwSignal::new(None),
             link: RwSignal::new(String::new()),
+            is_busy: RwSignal::new(false),
         }
     }
 
-    fn handed(self, handed: Handed, more: &str) {
-        let text = format!("{} {more}", words::handed(handed));
+    /// Begins to hand something on; `false` while what was handed before is on its way.
+    fn begins(self) -> bool {
+        !self
+            .is_busy
+            .try_update(|is_busy| std::mem::replace(is_busy, true))
+            .unwrap_or(true)
+    }
+
+    fn handed(self, done: &str, more: &str) {
+        let text = format!("{done} {more}");
         let _ = self.text.try_set(text.trim_end().to_owned());
         let _ = self.fault.try_set(None);
+        let _ = self.is_busy.try_set(false);
     }
 
     fn fault(self, fault: Fault) {
         let _ = self.text.try_set(String::new());
         let _ = self.fault.try_set(Some(fault));
+        let _ = self.is_busy.try_set(false);
     }
 
     fn view(self) -> AnyView {
@@ -70,6 +79,16 @@ impl Told {
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
+    // Made anew for every other car, and for every change of it: what was told, and a link to be copied, is of the one before.
+    let car = Memo::new(move |_| desk.store.own_car());
+    live(move || {
+        // Read: a memo that is only tracked is never worked out, and so never tells.
+        car.with(|_| ());
+        whole(desk)
+    })
+}
+
+fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
     let told = Told::start();
     let button = |label: &'static str, tap: Callback<()>| {
@@ -131,27 +150,22 @@ fn file_name(car: &Car, end: &str) -> String {
 }
 
 fn send_file(desk: Desk, told: Told) {
-    let Some(car) = untrack(|| desk.store.own_car()) else {
+    let Some(written) = car_file::open_car(desk) else {
         return;
     };
-    let all = desk.logs.kept.all.get_untracked();
+    if !told.begins() {
+        return;
+    }
     spawn_local(async move {
-        let passes: Vec<_> = all.iter().rev().map(|one| &*one.pass).collect();
-        match several::write(&[(&car, passes)]) {
-            Ok((text, left_out)) => {
-                let name = file_name(&car, crate::words::cars::FILE_END);
-                let handed = match hand::file(&name, JSON, text.as_bytes()) {
+        match written {
+            Ok((file, more)) => {
+                let handed = match file {
                     Some(file) => hand::hand_file(&file).await,
                     None => Handed::Failed,
                 };
-                let more = if left_out > 0 {
-                    words::left_out(left_out)
-                } else {
-                    String::new()
-                };
-                told.handed(handed, &more);
+                told.handed(words::saved(handed), &more);
             }
-            Err(error) => told.fault(crate::words::faults::file(&error)),
+            Err(fault) => told.fault(fault),
         }
     });
 }
@@ -160,6 +174,9 @@ fn send_link(desk: Desk, told: Told) {
     let Some(car) = untrack(|| desk.store.own_car()) else {
         return;
     };
+    if !told.begins() {
+        return;
+    }
     let has_passes = desk.logs.kept.all.with_untracked(|all| !all.is_empty());
     spawn_local(async move {
         let link = match pack(&car).await {
@@ -180,7 +197,7 @@ fn send_link(desk: Desk, told: Told) {
                 } else {
                     ""
                 };
-                told.handed(handed, more);
+                told.handed(words::handed(handed), more);
             }
             Err(fault) => told.fault(fault),
         }
@@ -197,8 +214,11 @@ fn chart(desk: Desk, told: Told) {
     };
     let spec = super::pulleys::plot(&answer.car, study, None);
     let title = report::chart_title(&answer.car, &crate::browser::today());
+    if !told.begins() {
+        return;
+    }
     let Some(canvas) = picture::picture(&spec, &title, picture::PRINT_WIDTH) else {
-        told.handed(Handed::Failed, "");
+        told.handed(words::saved(Handed::Failed), "");
         return;
     };
     let name = file_name(&answer.car, ".png");
@@ -207,6 +227,6 @@ fn chart(desk: Desk, told: Told) {
             Some(file) => hand::hand_file(&file).await,
             None => Handed::Failed,
         };
-        told.handed(handed, "");
+        told.handed(words::saved(handed), "");
     });
 }

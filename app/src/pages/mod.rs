@@ -4,6 +4,7 @@ mod all_cars;
 pub mod belt;
 mod board;
 mod car;
+mod car_file;
 mod card;
 mod cars;
 mod codes;

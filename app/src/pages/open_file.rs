@@ -43,7 +43,10 @@ async fn text_of(file: &File) -> Result<String, Fault> {
     // What no car can be is not even read.
     if file.size() > LONGEST_FILE as f64 {
         let found = file.size() as usize;
-        return Err(faults::file(&FileError::TooLong { found }));
+        return Err(faults::file(&FileError::TooLong {
+            found,
+            most: LONGEST_FILE,
+        }));
     }
     let read = JsFuture::from(file.text()).await.ok();
     read.and_then(|text| text.as_string())

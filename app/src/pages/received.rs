@@ -6,6 +6,7 @@ use crate::shell::route::{Route, go};
 use crate::store::Shown;
 use crate::words::received as words;
 use leptos::prelude::*;
+use std::time::Duration;
 
 /// The strip; nothing while nothing came.
 pub fn strip(desk: Desk) -> AnyView {
@@ -21,10 +22,11 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
         let passes = store.keep_received();
         desk.logs.kept.keep(passes);
     };
-    let keep_all = move |_| {
-        while untrack(|| store.shown()).is_some() {
-            keep();
-        }
+    // What is looked at stays open.
+    let keep_all = move |()| {
+        keep();
+        store.know_owners();
+        keep_others(desk);
     };
     let told = if shown.is_looked_at {
         words::looked_at()
@@ -34,6 +36,10 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
     let unknown = (shown.unknown > 0).then(|| {
         let (found, needed) = (words::unknown(shown.unknown), words::unknown_needed());
         view! { <p>{found} " " {needed}</p> }
+    });
+    let surplus = (shown.surplus > 0).then(|| {
+        let told = words::surplus(shown.surplus, laneside_core::car::several::MOST_PASSES);
+        view! { <p>{told}</p> }
     });
     let refused = live_option(move || {
         store
@@ -54,10 +60,7 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
     });
     let all = (count > 1).then(|| {
         let all = [
-            button(
-                words::keep_all(count),
-                Callback::new(move |()| keep_all(())),
-            ),
+            button(words::keep_all(count), Callback::new(keep_all)),
             button(
                 words::leave_all(count),
                 Callback::new(move |()| leave(desk, true)),
@@ -71,6 +74,7 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
             <p role="status"><strong>{words::not_kept()}</strong> ": " <span class="received-name">{name}</span></p>
             <p class="note">{told}</p>
             {unknown}
+            {surplus}
             <div role="alert">{refused}</div>
             <p class="actions">
                 {button(words::keep().to_owned(), Callback::new(move |()| keep()))}
@@ -81,6 +85,19 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
         </section>
     }
     .into_any()
+}
+
+/// Keeps the others that came, one in a turn, so that a touch need not wait for all of them.
+fn keep_others(desk: Desk) {
+    let next = move || {
+        if let Some((name, owner, passes)) = desk.store.keep_next() {
+            if !passes.is_empty() {
+                desk.logs.kept.keep_with(owner, passes, name);
+            }
+            keep_others(desk);
+        }
+    };
+    set_timeout(next, Duration::ZERO);
 }
 
 fn leave(desk: Desk, all: bool) {

@@ -129,12 +129,37 @@ impl Store {
         self.saving_failed.set(disk::is_unsaved(id));
     }
 
-    /// Adds a car and opens it.
-    pub fn add_car(self, car: Car) {
+    /// An id for a new car.
+    fn new_id(self) -> u32 {
         let highest = self
             .listed
             .with_untracked(|listed| listed.iter().map(|car| car.id).max());
-        let id = disk::free_id(highest.unwrap_or(0) + 1);
+        disk::free_id(highest.unwrap_or(0) + 1)
+    }
+
+    /// Adds a car without opening it: nothing about it is worked out. `false` where the browser does not keep it.
+    pub(super) fn add_closed(self, car: Car, note: LogNote) -> bool {
+        let id = self.new_id();
+        let listed = Listed::new(id, &car);
+        let record = Record::new(&Saved {
+            car,
+            drafts: Vec::new(),
+            measures: Vec::new(),
+            trial: None,
+            note,
+        });
+        let Some(record) = record else {
+            return false;
+        };
+        let written = disk::write(id, record);
+        self.listed.update(|all| all.push(listed));
+        self.write_order();
+        written == disk::Written::Kept
+    }
+
+    /// Adds a car and opens it.
+    pub fn add_car(self, car: Car) {
+        let id = self.new_id();
         self.drop_blank(id);
         self.listed.update(|listed| {
             listed.push(Listed::new(id, &car));
@@ -232,8 +257,9 @@ impl Store {
             let next = self
                 .listed
                 .with_untracked(|listed| listed.first().map(|car| car.id));
-            if let Some(next) = next {
-                self.open_car(next);
+            match next {
+                Some(next) => self.open_car(next),
+                None => self.look_at_waiting(),
             }
         }
     }

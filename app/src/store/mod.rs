@@ -114,6 +114,8 @@ pub struct Store {
     week_told: RwSignal<bool>,
     received: RwSignal<Option<received::Received>>,
     refused: RwSignal<bool>,
+    /// How many cars came from elsewhere since the start.
+    arrived: StoredValue<u32>,
 }
 
 impl Store {
@@ -141,6 +143,7 @@ impl Store {
             week_told: RwSignal::new(true),
             received: RwSignal::new(None),
             refused: RwSignal::new(false),
+            arrived: StoredValue::new(0),
         };
         store.look_at_spares(disk.recovered);
         if let Some(id) = disk.open {

@@ -4,6 +4,12 @@
 use super::{Store, disk};
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
+use std::cell::Cell;
+
+thread_local! {
+    /// The newest owner that is known.
+    static NEWEST: Cell<f64> = const { Cell::new(0.0) };
+}
 
 /// Small, and saved with the car; the passes themselves are on the shelf.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -36,14 +42,27 @@ impl Store {
         self.save();
     }
 
+    /// Looks through all saved cars for the owners that [`Store::new_owner`] may not give again.
+    pub fn know_owners(self) {
+        let newest = self.owners().into_iter().fold(NEWEST.get(), f64::max);
+        NEWEST.set(newest);
+    }
+
+    /// A new owner of passes, once the others are known: another's by no chance, not even of a car kept in the same
+    /// moment or with the clock set back.
+    pub(super) fn new_owner() -> f64 {
+        let new = js_sys::Date::now().max(NEWEST.get() + 1.0);
+        NEWEST.set(new);
+        new
+    }
+
     /// Whose passes are the open car's, made up at the first one; none while no car is open.
     pub fn owner(self) -> Option<f64> {
         self.open.get_untracked()?;
         let known = self.note.with_untracked(|note| note.owner);
         known.or_else(|| {
-            // Another's by no chance, not even of a car kept in the same moment or with the clock set back.
-            let known = self.owners().into_iter();
-            let new = known.fold(js_sys::Date::now(), |new, known| new.max(known + 1.0));
+            self.know_owners();
+            let new = Self::new_owner();
             self.note.update(|note| note.owner = Some(new));
             self.save();
             Some(new)

@@ -2,7 +2,7 @@
 //!
 //! While one of them is looked at, no car is open: what saves does nothing then.
 
-use super::{Answer, LogNote, Store};
+use super::{Answer, LogNote, Store, Told};
 use crate::words::received::numbered;
 use laneside_core::car::Car;
 use laneside_core::car::check::LONGEST_NAME;
@@ -12,10 +12,18 @@ use laneside_core::quantity::System;
 use leptos::prelude::*;
 use std::sync::Arc;
 
+/// A car that came, and is not kept.
+#[derive(Clone, Debug)]
+struct Waiting {
+    /// No other that came since the start has it.
+    number: u32,
+    one: Arc<Carried>,
+}
+
 /// What came, and is not kept.
 #[derive(Clone, Debug)]
 pub(super) struct Received {
-    cars: Vec<Arc<Carried>>,
+    cars: Vec<Waiting>,
     /// Which of them is looked at, or was last.
     at: usize,
     /// The own car that was open before.
@@ -29,8 +37,8 @@ pub enum ShownCar {
     None,
     /// One's own, by its id.
     Own(u32),
-    /// One that came, by its place among so many.
-    Received(usize, usize),
+    /// One that came, by the number that it was given then: its place may be another's by now.
+    Received(u32),
 }
 
 /// What is told of what came.
@@ -42,6 +50,8 @@ pub struct Shown {
     pub place: (usize, usize),
     /// How many of its kept passes cannot be read.
     pub unknown: usize,
+    /// How many are more than can be taken.
+    pub surplus: usize,
     /// Whether it is looked at; else one's own car is.
     pub is_looked_at: bool,
 }
@@ -56,19 +66,33 @@ impl Store {
             at: 0,
             own,
         });
-        if cars.is_empty() || received.cars.len() + cars.len() > MOST_CARS {
+        // A link that is tapped twice is one car.
+        let place = |one: &Carried| received.cars.iter().position(|other| *other.one == *one);
+        let at = cars
+            .first()
+            .map(|one| place(one).unwrap_or(received.cars.len()));
+        let cars: Vec<Carried> = cars
+            .into_iter()
+            .filter(|one| place(one).is_none())
+            .collect();
+        let Some(at) = at.filter(|_| received.cars.len() + cars.len() <= MOST_CARS) else {
             return false;
-        }
+        };
         received.own = own.or(received.own);
-        received.at = received.cars.len();
-        received.cars.extend(cars.into_iter().map(Arc::new));
+        received.at = at;
+        for one in cars {
+            let number = self.arrived.get_value() + 1;
+            self.arrived.set_value(number);
+            let one = Arc::new(one);
+            received.cars.push(Waiting { number, one });
+        }
         self.look_at(received);
         true
     }
 
     fn look_at(self, received: Received) {
         self.end_typing();
-        let car = received.cars[received.at].car.clone();
+        let car = received.cars[received.at].one.car.clone();
         self.received.set(Some(received));
         self.refused.set(false);
         self.drafts.set(Vec::new());
@@ -83,7 +107,8 @@ impl Store {
     /// Shows the car that is looked at in other units: none of its values changes.
     pub(super) fn look_in(self, units: System) {
         if let Some(mut received) = self.received.get_untracked() {
-            Arc::make_mut(&mut received.cars[received.at]).car.units = units;
+            let one = &mut received.cars[received.at].one;
+            Arc::make_mut(one).car.units = units;
             self.look_at(received);
         }
     }
@@ -94,9 +119,30 @@ impl Store {
             return ShownCar::Own(id);
         }
         self.received.with(|received| match received {
-            Some(received) => ShownCar::Received(received.at, received.cars.len()),
+            Some(received) => ShownCar::Received(received.cars[received.at].number),
             None => ShownCar::None,
         })
+    }
+
+    /// Whether a car that was shown can be shown again, tracked.
+    pub fn is_there(self, car: ShownCar) -> bool {
+        match car {
+            ShownCar::None => true,
+            ShownCar::Own(id) => self
+                .listed
+                .with(|listed| listed.iter().any(|car| car.id == id)),
+            ShownCar::Received(number) => self.received.with(|received| {
+                let mut waiting = received.iter().flat_map(|received| &received.cars);
+                waiting.any(|car| car.number == number)
+            }),
+        }
+    }
+
+    /// Looks at what came last, if it is not kept yet: there is no own car to be shown.
+    pub(super) fn look_at_waiting(self) {
+        if let Some(received) = self.received.get_untracked() {
+            self.look_at(received);
+        }
     }
 
     /// What came and is not kept, tracked.
@@ -104,11 +150,12 @@ impl Store {
         let is_looked_at = self.open.get().is_none();
         self.received.with(|received| {
             let received = received.as_ref()?;
-            let one = received.cars.get(received.at)?;
+            let one = &received.cars.get(received.at)?.one;
             Some(Shown {
                 name: one.car.name.clone(),
                 place: (received.at + 1, received.cars.len()),
                 unknown: one.unknown,
+                surplus: one.surplus,
                 is_looked_at,
             })
         })
@@ -162,7 +209,7 @@ impl Store {
         }
         self.received.with(|received| {
             let received = received.as_ref()?;
-            let passes = &received.cars.get(received.at)?.passes;
+            let passes = &received.cars.get(received.at)?.one.passes;
             Some(passes.iter().rev().cloned().collect())
         })
     }
@@ -182,10 +229,36 @@ impl Store {
     /// Makes the car that is looked at one of the saved ones, under a name of its own, and opens it; its kept passes are
     /// given back, to be kept with it. What else came stays.
     pub fn keep_received(self) -> Vec<KeptPass> {
-        let Some(mut received) = self.received.get_untracked() else {
+        let at = self
+            .received
+            .with_untracked(|received| received.as_ref().map_or(0, |received| received.at));
+        let Some((car, passes)) = self.take_waiting(at) else {
             return Vec::new();
         };
-        let one = received.cars.remove(received.at);
+        self.add_car(car);
+        passes
+    }
+
+    /// Makes the first car that waits one of the saved ones without opening it; its name is given back, and its kept
+    /// passes with their owner, to be kept with it. `None` where none waits. The owners are to be known.
+    pub fn keep_next(self) -> Option<(String, f64, Vec<KeptPass>)> {
+        let (car, passes) = self.take_waiting(0)?;
+        let name = car.name.clone();
+        let owner = Self::new_owner();
+        let note = LogNote {
+            owner: (!passes.is_empty()).then_some(owner),
+            ..LogNote::default()
+        };
+        if !self.add_closed(car, note) {
+            self.tell(Told::NoRoom(name.clone()));
+        }
+        Some((name, owner, passes))
+    }
+
+    /// Takes a car out of those that wait: under a free name, and with its passes, the oldest first.
+    fn take_waiting(self, at: usize) -> Option<(Car, Vec<KeptPass>)> {
+        let mut received = self.received.get_untracked()?;
+        let one = received.cars.remove(at).one;
         let mut car = one.car.clone();
         car.name = self.listed.with_untracked(|listed| {
             free_name(&car.name, |name| listed.iter().any(|car| car.name == name))
@@ -193,8 +266,7 @@ impl Store {
         received.at = 0;
         let rest = Some(received).filter(|received| !received.cars.is_empty());
         self.received.set(rest);
-        self.add_car(car);
-        one.passes.iter().rev().cloned().collect()
+        Some((car, one.passes.iter().rev().cloned().collect()))
     }
 
     /// Lets go of the car that is looked at; of all of them with `all`. The own car of before is opened again.

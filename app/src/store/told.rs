@@ -18,6 +18,10 @@ pub enum Told {
     Both(String),
     /// Another window deleted the car that is open here.
     Deleted(String),
+    /// The car was kept with others and found no room in the usual place.
+    NoRoom(String),
+    /// Kept passes of the car are not written: the browser refuses, or is full.
+    Passes(String),
 }
 
 impl Store {
@@ -31,7 +35,8 @@ impl Store {
         self.told.set(Vec::new());
     }
 
-    pub(super) fn tell(self, what: Told) {
+    /// Tells something until it is closed; once for the same.
+    pub fn tell(self, what: Told) {
         self.told.update(|told| {
             if !told.contains(&what) {
                 told.push(what);

@@ -54,14 +54,13 @@ pub fn close() -> &'static str {
 /// The end of every car file's name.
 pub const FILE_END: &str = ".car.json";
 
-/// How many kept passes the file does not hold.
+/// How many kept passes the file does not hold; empty where it holds all.
 pub fn left_out(count: usize) -> String {
-    let what = if count == 1 {
-        tell!("The oldest kept pass is")
-    } else {
-        say!("The {count} oldest kept passes are")
-    };
-    say!("{what} not in the file: it would be too long.")
+    match count {
+        0 => String::new(),
+        1 => tell!("1 kept pass is not in the file: it would be too long."),
+        _ => say!("{count} kept passes are not in the file: it would be too long."),
+    }
 }
 
 /// What was set aside.

@@ -97,13 +97,16 @@ pub fn entry(error: &EntryError, text: &str, units: System) -> Fault {
 /// Why a file is no car.
 pub fn file(error: &FileError) -> Fault {
     match error {
-        FileError::TooLong { found } => fault(
-            say!("Found {} kB.", show::grouped(*found as f64 / 1024.0, 0)),
-            say!(
-                "Needed: a car file, {} kB at the most without its kept passes.",
-                LONGEST / 1024
-            ),
-        ),
+        FileError::TooLong { found, most } => {
+            let kb = |bytes: usize| show::grouped(bytes as f64 / 1024.0, 0);
+            let (length, most_kb) = (kb(*found), kb(*most));
+            let needed = if *most == LONGEST {
+                say!("Needed: a car file, {most_kb} kB at the most without its kept passes.")
+            } else {
+                say!("Needed: a car file, {most_kb} kB at the most.")
+            };
+            fault(say!("Found {length} kB."), needed)
+        }
         FileError::Unreadable(_) => fault(
             tell!("Found no whole car file."),
             say!("Needed: a file as this page saves it, unchanged."),

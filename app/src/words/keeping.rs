@@ -71,6 +71,12 @@ pub fn told(what: &Told) -> String {
         Told::Both(name) => say!(
             "Another window changed this car at the same time. Both are kept: yours is {name} from here on, the other is beside it on page Cars."
         ),
+        Told::NoRoom(name) => say!(
+            "{name} found no room in the usual place on this phone. A spare copy may be kept: save the car as a file on the page Cars."
+        ),
+        Told::Passes(name) => say!(
+            "Kept passes of {name} are not written to this phone: the browser has no room or refuses. They are here until the app is closed: save the car as a file on the page Cars, which holds them."
+        ),
         Told::Deleted(name) => say!(
             "{name} was deleted in another window. It is still open here: any change saves it again."
         ),

@@ -101,6 +101,15 @@ pub fn unknown(count: usize) -> String {
     }
 }
 
+/// How many of the car's passes are more than can be taken.
+pub fn surplus(count: usize, most: usize) -> String {
+    if count == 1 {
+        say!("Of its kept passes the oldest one stays behind: {most} at the most can be taken.")
+    } else {
+        say!("Of its kept passes the {count} oldest stay behind: {most} at the most can be taken.")
+    }
+}
+
 fn fault(found: impl Into<String>, needed: impl Into<String>) -> Fault {
     Fault {
         found: found.into(),

@@ -104,6 +104,7 @@ pub fn handed(handed: Handed) -> &'static str {
     match handed {
         Handed::Shared => say!("Handed to the phone."),
         Handed::Closed => say!("Not sent: the phone's sheet was closed."),
+        Handed::Busy => say!("The phone's sheet is open already."),
         Handed::Saved => say!("Saved on this phone, among its downloads."),
         Handed::Copied => say!("Copied. Paste it into a message."),
         Handed::Failed => say!("Not copied: this browser does not let the app. Copy it by hand."),
@@ -117,11 +118,6 @@ pub fn saved(handed: Handed) -> &'static str {
     } else {
         self::handed(handed)
     }
-}
-
-/// That not all kept passes are in the file.
-pub fn left_out(count: usize) -> String {
-    crate::words::cars::left_out(count)
 }
 
 /// That some passes could not be read from this phone.

@@ -13,7 +13,6 @@ use serde_json::value::RawValue;
 
 use super::several::Carried;
 use super::{Car, check::Fault, tree::Tree};
-use crate::log::kept::KeptPass;
 
 /// What every car file says it is.
 pub const FORMAT: &str = "laneside-car";
@@ -33,11 +32,13 @@ pub const LONGEST_FILE: usize = 8 * 1024 * 1024;
 /// Why a text is no car.
 #[derive(Debug, thiserror::Error)]
 pub enum FileError {
-    /// More text than any car takes.
-    #[error("found {found} bytes, a car file has at most {LONGEST} without its passes")]
+    /// More text than is taken.
+    #[error("found {found} bytes, needs {most} at the most")]
     TooLong {
         /// Its length in bytes.
         found: usize,
+        /// How long it may be: [`LONGEST`] for a car alone, more for a file.
+        most: usize,
     },
     /// Not JSON, or not the fields of a car file.
     #[error("not a car file: {0}")]
@@ -98,7 +99,10 @@ pub(super) enum Content<'a> {
 #[inline]
 pub(super) fn content(text: &str) -> Result<Content<'_>, FileError> {
     if text.len() > LONGEST_FILE {
-        return Err(FileError::TooLong { found: text.len() });
+        return Err(FileError::TooLong {
+            found: text.len(),
+            most: LONGEST_FILE,
+        });
     }
     let head: Head = serde_json::from_str(text)?;
     if head.format != FORMAT {
@@ -117,12 +121,6 @@ pub(super) fn content(text: &str) -> Result<Content<'_>, FileError> {
         ONE_CAR => Content::One(head.car.map_or("null", RawValue::get)),
         _ => Content::Several(head.cars.map_or("null", RawValue::get)),
     })
-}
-
-#[derive(Deserialize)]
-struct WithPasses<'a> {
-    #[serde(borrow, default)]
-    passes: Vec<&'a RawValue>,
 }
 
 #[derive(Serialize)]
@@ -157,7 +155,10 @@ impl Car {
     #[inline]
     pub(super) fn from_part(car: &str) -> Result<Self, FileError> {
         if car.len() > LONGEST {
-            return Err(FileError::TooLong { found: car.len() });
+            return Err(FileError::TooLong {
+                found: car.len(),
+                most: LONGEST,
+            });
         }
         let car = Self::deserialize(serde_json::from_str::<Tree>(car)?)?;
         car.check()?;
@@ -189,57 +190,6 @@ impl Car {
             car: self,
         }
     }
-}
-
-/// How a car file ends; kept passes stand before it.
-pub const FILE_END: &str = "\n}";
-
-/// What stands between a car and [`FILE_END`] to have these kept passes in its file, the newest first, as many as a
-/// file holds; how many of them are in it is told as well.
-///
-/// ```
-/// use laneside_core::car::{Car, demo, file::{FILE_END, passes_in, passes_part}};
-///
-/// let file = demo::nettle().to_file()?;
-/// let (part, written) = passes_part([]);
-/// let start = file.strip_suffix(FILE_END).unwrap_or_default();
-/// assert_eq!(format!("{start}{part}{FILE_END}"), file);
-/// assert_eq!((written, passes_in(&file).0.len()), (0, 0));
-/// # Ok::<(), laneside_core::car::file::FileError>(())
-/// ```
-#[inline]
-pub fn passes_part<'a>(passes: impl IntoIterator<Item = &'a KeptPass>) -> (String, usize) {
-    let mut part = String::new();
-    let mut written = 0;
-    for pass in passes.into_iter().filter_map(KeptPass::to_text) {
-        if part.len() + pass.len() > LONGEST_FILE - LONGEST {
-            break;
-        }
-        part.push_str(if written == 0 {
-            ",\n  \"passes\": [\n"
-        } else {
-            ",\n"
-        });
-        part.push_str(&pass);
-        written += 1;
-    }
-    if written > 0 {
-        part.push_str("\n  ]");
-    }
-    (part, written)
-}
-
-/// The kept passes in a car file, in their order there, and how many of them this program does not know.
-#[inline]
-pub fn passes_in(text: &str) -> (Vec<KeptPass>, usize) {
-    let Ok(found) = serde_json::from_str::<WithPasses<'_>>(text) else {
-        return (Vec::new(), 0);
-    };
-    let all = found.passes.len();
-    let texts = found.passes.into_iter().map(RawValue::get);
-    let passes: Vec<KeptPass> = texts.filter_map(KeptPass::from_text).collect();
-    let unknown = all - passes.len();
-    (passes, unknown)
 }
 
 #[cfg(test)]
@@ -278,11 +228,16 @@ mod tests {
             Err(FileError::Unreadable(_))
         ));
         let padded = text.replace("\"car\": {", &format!("\"car\": {{{}", " ".repeat(LONGEST)));
-        for long in [padded, " ".repeat(LONGEST_FILE + 1)] {
-            assert!(matches!(
-                Car::from_file(&long),
-                Err(FileError::TooLong { .. })
-            ));
+        // Each is told the limit that it is over.
+        for (long, limit) in [
+            (padded, LONGEST),
+            (" ".repeat(LONGEST_FILE + 1), LONGEST_FILE),
+        ] {
+            let Err(FileError::TooLong { found, most }) = Car::from_file(&long) else {
+                panic!("taken");
+            };
+            assert_eq!(most, limit);
+            assert!(found > most);
         }
         car.engine.limiter = Some(rpm(90_000.0));
         let invalid = car.to_file().unwrap();

@@ -15,6 +15,17 @@ pub const VERSION: u32 = 1;
 /// The longest text that is looked at, in bytes: many times what a picture of a pass needs.
 pub const LONGEST: usize = 1024 * 1024;
 
+/// The longest name of a pass that is taken, in characters; what is longer is cut.
+const LONGEST_NAME: usize = 120;
+/// The longest date, in characters.
+const LONGEST_DATE: usize = 40;
+
+fn cut(text: &mut String, most: usize) {
+    if let Some((end, _)) = text.char_indices().nth(most) {
+        text.truncate(end);
+    }
+}
+
 #[derive(Serialize)]
 struct Whole<'a> {
     version: u32,
@@ -29,7 +40,8 @@ struct Read {
 }
 
 impl KeptPass {
-    /// Reads a kept pass; `None` for a text that this program does not know, or whose samples are in no order.
+    /// Reads a kept pass; `None` for a text that this program does not know, or whose samples are in no order or beyond
+    /// all numbers. A name or date that is too long is cut.
     // Inlined, as the writing is, so that it is compiled with its caller, for few bytes.
     #[inline]
     pub fn from_text(text: &str) -> Option<Self> {
@@ -40,10 +52,15 @@ impl KeptPass {
         if read.version != VERSION {
             return None;
         }
-        let pass = Self::deserialize(read.pass).ok()?;
-        let in_order = [&pass.rpm, &pass.volts]
-            .iter()
-            .all(|line| line.points.windows(2).all(|two| two[0].0 <= two[1].0));
+        let mut pass = Self::deserialize(read.pass).ok()?;
+        cut(&mut pass.name, LONGEST_NAME);
+        cut(&mut pass.date, LONGEST_DATE);
+        let in_order = [&pass.rpm, &pass.volts].iter().all(|line| {
+            let mut points = line.points.iter();
+            // What is written as 1e39 is infinite in 32 bits.
+            points.all(|(at, value)| at.is_finite() && value.is_finite())
+                && line.points.windows(2).all(|two| two[0].0 <= two[1].0)
+        });
         in_order.then_some(pass)
     }
 
@@ -77,7 +94,7 @@ impl Analysis {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::car::{Car, demo, file};
+    use crate::car::{Car, demo, file, several};
     use crate::log::analysis::analyze;
     use crate::log::figures::Lowest;
     use crate::log::passes::Rules;
@@ -149,10 +166,35 @@ mod tests {
             "\"volts\":{\"points\":[",
             "\"volts\":{\"points\":[[1e9,1.0],",
         );
-        for bad in [newer.as_str(), half, backward.as_str(), "", "{}", "[1]"] {
+        let endless = text.replace(
+            "\"volts\":{\"points\":[",
+            "\"volts\":{\"points\":[[-1e9,1e39],",
+        );
+        for bad in [
+            newer.as_str(),
+            half,
+            backward.as_str(),
+            endless.as_str(),
+            "",
+            "{}",
+            "[1]",
+        ] {
             assert_ne!(bad, text);
             assert!(KeptPass::from_text(bad).is_none());
         }
+    }
+
+    #[test]
+    fn a_long_name_is_cut() {
+        let long = "\u{e4}".repeat(100_000);
+        let pass = KeptPass {
+            name: long.clone(),
+            date: long,
+            ..pass(50.0)
+        };
+        let read = KeptPass::from_text(&pass.to_text().unwrap()).unwrap();
+        assert_eq!(read.name.chars().count(), LONGEST_NAME);
+        assert_eq!(read.date.chars().count(), LONGEST_DATE);
     }
 
     #[test]
@@ -160,21 +202,23 @@ mod tests {
         let car = demo::nettle();
         let passes = [pass(100.0), pass(4.0)];
         let file = car.to_file().unwrap();
-        let (part, written) = file::passes_part(&passes);
-        let start = file.strip_suffix(file::FILE_END).unwrap();
-        let whole = format!("{start}{part}{}", file::FILE_END);
-        assert_eq!(written, 2);
+        let (whole, left_out) = several::write(&[(&car, &passes)]).unwrap();
+        assert_eq!(left_out, 0);
         assert_eq!(Car::from_file(&whole).unwrap().to_file().unwrap(), file);
-        let (read, unknown) = file::passes_in(&whole);
-        assert_eq!((read.len(), unknown), (2, 0));
-        assert!(read[0].volts == passes[0].volts && read[1].rpm == passes[1].rpm);
+        let read = several::read(&whole).unwrap().remove(0);
+        assert_eq!((read.passes.len(), read.unknown, read.surplus), (2, 0, 0));
+        assert!(read.passes[0].volts == passes[0].volts && read.passes[1].rpm == passes[1].rpm);
         let newer = whole.replacen("{\"version\":1", "{\"version\":9", 1);
-        let (read, unknown) = file::passes_in(&newer);
-        assert_eq!((read.len(), unknown), (1, 1));
+        let read = several::read(&newer).unwrap().remove(0);
+        assert_eq!((read.passes.len(), read.unknown), (1, 1));
         // More passes than a file holds are left out, the first ones given stay.
-        let many = std::iter::repeat_n(&passes[0], 1_000);
-        let (part, written) = file::passes_part(many);
-        assert!(written > 50 && written < 1_000, "{written}");
-        assert!(part.len() + file.len() < file::LONGEST_FILE);
+        for pass in &passes {
+            let many = vec![pass.clone(); 1_000];
+            let (whole, left_out) = several::write(&[(&car, &many)]).unwrap();
+            assert!(whole.len() < file::LONGEST_FILE);
+            let read = several::read(&whole).unwrap().remove(0);
+            assert_eq!((read.passes.len(), read.surplus), (1_000 - left_out, 0));
+            assert!(left_out >= 1_000 - several::MOST_PASSES && read.passes.len() > 50);
+        }
     }
 }

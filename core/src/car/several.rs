@@ -8,7 +8,7 @@ use serde::Deserialize;
 use serde_json::value::RawValue;
 
 use super::Car;
-use super::file::{Content, FORMAT, FileError, LONGEST, LONGEST_FILE, content, passes_in};
+use super::file::{Content, FORMAT, FileError, LONGEST, LONGEST_FILE, content};
 use crate::log::kept::KeptPass;
 
 /// The version written for several cars.
@@ -17,8 +17,11 @@ pub const VERSION: u32 = 2;
 /// How many cars a file holds at the most.
 pub const MOST_CARS: usize = 100;
 
+/// How many kept passes a car is written and taken with at the most: more than two a day for half a year.
+pub const MOST_PASSES: usize = 400;
+
 /// A car as a file holds it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Carried {
     /// The car.
     pub car: Car,
@@ -26,6 +29,8 @@ pub struct Carried {
     pub passes: Vec<KeptPass>,
     /// How many of its passes this program does not know.
     pub unknown: usize,
+    /// How many passes it has beyond [`MOST_PASSES`], the oldest, which are not looked at.
+    pub surplus: usize,
 }
 
 #[derive(Deserialize)]
@@ -34,7 +39,14 @@ struct Entry<'a> {
     #[serde(borrow)]
     car: &'a RawValue,
     #[serde(borrow, default)]
-    passes: Option<&'a RawValue>,
+    passes: Option<Vec<&'a RawValue>>,
+}
+
+/// The passes beside the car of version 1.
+#[derive(Deserialize)]
+struct WithPasses<'a> {
+    #[serde(borrow, default)]
+    passes: Option<Vec<&'a RawValue>>,
 }
 
 /// Reads a car file of any version: its cars in their order, one at least.
@@ -45,13 +57,8 @@ struct Entry<'a> {
 pub fn read(text: &str) -> Result<Vec<Carried>, FileError> {
     let cars = match content(text)? {
         Content::One(car) => {
-            let (passes, unknown) = passes_in(text);
-            let car = Car::from_part(car)?;
-            return Ok(vec![Carried {
-                car,
-                passes,
-                unknown,
-            }]);
+            let WithPasses { passes } = serde_json::from_str(text)?;
+            return Ok(vec![carried(Car::from_part(car)?, passes)]);
         }
         Content::Several(cars) => cars,
     };
@@ -74,16 +81,21 @@ pub fn read(text: &str) -> Result<Vec<Carried>, FileError> {
 
 fn entry(text: &str) -> Result<Carried, FileError> {
     let entry: Entry = serde_json::from_str(text)?;
-    let car = Car::from_part(entry.car.get())?;
-    let (passes, unknown) = match entry.passes {
-        Some(passes) => passes_in(&format!("{{\"passes\":{}}}", passes.get())),
-        None => (Vec::new(), 0),
-    };
-    Ok(Carried {
+    Ok(carried(Car::from_part(entry.car.get())?, entry.passes))
+}
+
+/// A car with what can be read of its passes: what is left out is counted.
+fn carried(car: Car, passes: Option<Vec<&RawValue>>) -> Carried {
+    let texts = passes.unwrap_or_default();
+    let taken = texts.len().min(MOST_PASSES);
+    let read = texts.iter().take(taken).map(|text| text.get());
+    let passes: Vec<KeptPass> = read.filter_map(KeptPass::from_text).collect();
+    Carried {
         car,
+        unknown: taken - passes.len(),
+        surplus: texts.len() - taken,
         passes,
-        unknown,
-    })
+    }
 }
 
 /// Writes cars with their kept passes, the newest first, into one file; how many passes found no room is told as
@@ -109,7 +121,10 @@ where
     // All cars come before any pass: of what does not fit, the passes are left out.
     let mut found: usize = texts.iter().map(String::len).sum();
     if found > LONGEST_FILE - LONGEST {
-        return Err(FileError::TooLong { found });
+        return Err(FileError::TooLong {
+            found,
+            most: LONGEST_FILE - LONGEST,
+        });
     }
     let mut left_out = 0;
     let mut entries = Vec::new();
@@ -117,7 +132,10 @@ where
         let mut written = Vec::new();
         for pass in passes.clone() {
             match pass.to_text() {
-                Some(pass) if found + pass.len() <= LONGEST_FILE - LONGEST => {
+                Some(pass)
+                    if written.len() < MOST_PASSES
+                        && found + pass.len() <= LONGEST_FILE - LONGEST =>
+                {
                     found += pass.len();
                     written.push(pass);
                 }
@@ -166,6 +184,49 @@ mod tests {
         for (carried, car) in read.iter().zip(&cars) {
             assert_eq!(carried.car.to_file().unwrap(), car.to_file().unwrap());
             assert_eq!((carried.passes.len(), carried.unknown), (0, 0));
+        }
+    }
+
+    /// Passes that are no list, or there twice, are not passed over in silence.
+    #[test]
+    fn passes_that_are_no_list_are_refused() {
+        let one = demo::nettle().to_file().unwrap();
+        let beside = |passes: &str| one.replacen("\"car\": ", &format!("{passes}, \"car\": "), 1);
+        for passes in [
+            "\"passes\": 1",
+            "\"passes\": {}",
+            "\"passes\": [], \"passes\": []",
+        ] {
+            let text = beside(passes);
+            assert!(
+                matches!(read(&text), Err(FileError::Unreadable(_))),
+                "{passes}"
+            );
+            let two =
+                written(&demo::cars()).replacen("{\"car\": ", &format!("{{{passes}, \"car\": "), 1);
+            assert!(
+                matches!(read(&two), Err(FileError::OneOf { place: 1, .. })),
+                "{passes}"
+            );
+        }
+        assert_eq!(read(&beside("\"passes\": null")).unwrap().len(), 1);
+    }
+
+    #[test]
+    fn of_too_many_passes_the_oldest_are_left_out_and_counted() {
+        let one = demo::nettle().to_file().unwrap();
+        for (count, surplus) in [(MOST_PASSES, 0), (MOST_PASSES + 3, 3)] {
+            let passes = vec!["1"; count].join(",");
+            let text = one.replacen(
+                "\"car\": ",
+                &format!("\"passes\": [{passes}], \"car\": "),
+                1,
+            );
+            let [read] = <[Carried; 1]>::try_from(read(&text).unwrap()).unwrap();
+            assert_eq!(
+                (read.passes.len(), read.unknown, read.surplus),
+                (0, MOST_PASSES, surplus)
+            );
         }
     }
 
