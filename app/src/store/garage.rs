@@ -1,6 +1,7 @@
 //! Several cars: open, add, copy, delete and take back.
 
-use super::disk::{self, Record, Saved};
+use super::disk;
+use super::record::{Record, Saved};
 use super::{Answer, Draft, LogNote, Store, Trial, take};
 use crate::words::board::{new_car, numbered};
 use crate::words::cars;

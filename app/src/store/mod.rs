@@ -8,6 +8,7 @@ mod disk;
 mod garage;
 mod note;
 mod received;
+mod record;
 mod save;
 mod seen;
 pub mod shelf;

@@ -1,7 +1,8 @@
 //! The open car on its way to the disk.
 
-use super::disk::{self, Record, Saved, Written};
+use super::disk::{self, Written};
 use super::garage::Listed;
+use super::record::{Record, Saved};
 use super::{Draft, Store};
 use leptos::prelude::*;
 

@@ -4,7 +4,8 @@
 //!
 //! It lies with the kept passes, under an owner that no car has.
 
-use super::disk::{self, Record};
+use super::disk;
+use super::record::Record;
 use super::seen;
 use super::shelf::{self, SPARE};
 use super::{Store, Told};

@@ -4,8 +4,9 @@
 //! soon as the browser tells of it. Where both changed a car before they knew of each other, [`disk::write`] finds
 //! another text than it left, and both cars are kept.
 
-use super::disk::{self, Record};
+use super::disk;
 use super::garage::Listed;
+use super::record::Record;
 use super::{Answer, Store, Told};
 use crate::words::keeping;
 use laneside_core::car::check::LONGEST_NAME;

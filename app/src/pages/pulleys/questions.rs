@@ -70,7 +70,8 @@ pub fn questions(desk: Desk) -> AnyView {
     let some = Memo::new(move |_| asked.with(|(_, asks)| !asks.is_empty()));
     let car = Memo::new(move |_| asked.with(|(car, _)| *car));
     live_option(move || {
-        car.track();
+        // Read, since a memo that is never read does not tell of a change.
+        car.with(|_| ());
         some.get().then(|| {
             let count = Signal::derive(move || (0..asked.with(|(_, asks)| asks.len())).collect());
             let view = Callback::new(move |place: usize| {
