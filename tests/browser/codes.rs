@@ -324,7 +324,7 @@ async fn scanning_goes_on_after_a_break() -> Result<()> {
     app.wait_text(note, "Wanted: 1, 3").await?;
     app.go("cars").await?;
     phone.wait_freed().await?;
-    phone.end().await
+    phone.device.end(&[]).await
 }
 
 /// A camera that is refused is told, with the other ways.
