@@ -34,13 +34,26 @@ fn supply_a(circuit: &Circuit, node_v: f64) -> f64 {
     }
 }
 
+/// Whether the machine's limit falls all the way from the node's voltage to the stud's. Near its cut-in speed it may rise
+/// instead, as the field does with the voltage that feeds it: then a node voltage has several currents, and the one found
+/// above may be at a stud far over what the machine ever gets to.
+fn falls(circuit: &Circuit, node_v: f64, amps: f64) -> bool {
+    const PLACES: u32 = 64;
+    let at = |place: u32| {
+        let drop_v = circuit.path_ohm * amps * f64::from(place) / f64::from(PLACES);
+        circuit.limit_a(node_v + drop_v)
+    };
+    (0..PLACES).all(|place| at(place) >= at(place + 1))
+}
+
 /// The highest node voltage at which what is left over turns from nothing to something on the way down, to 2 mV; `None`
 /// if there is none above 2.2 V.
 pub fn highest_v(circuit: &Circuit) -> Option<f64> {
     let open_v = circuit.terminal().map_or(0.0, |terminal| terminal.open_v());
     let mut node_v = circuit.set_point_v.max(open_v) + STEP_V;
     while node_v > 2.2 {
-        if supply_a(circuit, node_v) - circuit.demand_a(node_v) > 1e-9 {
+        let amps = supply_a(circuit, node_v);
+        if amps - circuit.demand_a(node_v) > 1e-9 && falls(circuit, node_v, amps) {
             return Some(node_v);
         }
         node_v -= STEP_V;

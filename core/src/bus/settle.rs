@@ -19,6 +19,9 @@ const SCAN_PART: f64 = 1.0 / 140.0;
 const NEAR_PART: f64 = 2e-5;
 /// How much wider each step is than the one before.
 const WIDENING: f64 = 4.0;
+/// How far the node may move in one step, in widest steps of the stud: behind a large resistance it moves much further
+/// than the stud, and what is left over may come and go meanwhile.
+const NODE_STEPS: f64 = 2.0;
 /// How fine the range is looked at in which the regulator may or may not hold.
 const REGULATED_STEPS: u32 = 64;
 /// How close a voltage is found, V: near what the numbers hold at 12 V, since behind a small
@@ -26,6 +29,19 @@ const REGULATED_STEPS: u32 = 64;
 const VOLTS: f64 = 1e-14;
 /// A node this close to the set-point has reached it, V.
 const REACHED_V: f64 = 1e-9;
+
+/// What is left over at a stud voltage, and where the node is then.
+#[derive(Clone, Copy)]
+struct Left {
+    amps: f64,
+    node_v: f64,
+}
+
+impl Left {
+    const fn is_dead(self) -> bool {
+        self.amps == DEAD_A
+    }
+}
 
 /// Where everything agrees. `alternator_a = load_a + battery_a`.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -125,7 +141,11 @@ impl Bus<'_> {
             // Nothing falls faster than the battery rises: one voltage at most.
             root(|v| -self.demand_a(loads, v), FLOOR_V, top, VOLTS)
         } else {
-            stable(&mut |v| -self.demand_a(loads, v), top, before)
+            let mut left_over = |node_v: f64| Left {
+                amps: -self.demand_a(loads, node_v),
+                node_v,
+            };
+            stable(&mut left_over, top, before)
         };
         node_v.map_or(Settled::COLLAPSED, |node_v| Settled {
             node_v,
@@ -172,14 +192,15 @@ impl Bus<'_> {
         let mut left_over = |stud_v: f64| {
             let amps = limit_a(stud_v);
             let node_v = stud_v - path_ohm * amps;
-            if node_v > set_point_v {
+            let amps = if node_v > set_point_v {
                 // The regulator would not let it: full field is no answer here.
                 -1.0
             } else if node_v < FLOOR_V {
                 DEAD_A
             } else {
                 amps - self.demand_a(loads, node_v)
-            }
+            };
+            Left { amps, node_v }
         };
         // From a lower voltage it gets back to the set-point only if nothing holds it on the way.
         let held_v = before
@@ -207,7 +228,15 @@ impl Bus<'_> {
                 held_off: false,
             };
         }
-        let Some(alternator_v) = held_v.or_else(|| stable(&mut left_over, top_v, before)) else {
+        // Above the set-point there is no answer: from where the node is at it, the less current the higher the stud.
+        let over_v = |stud_v: f64| stud_v - path_ohm * limit_a(stud_v) - set_point_v;
+        let highest_v = match sense {
+            Sense::Battery if over_v(top_v) > 0.0 => root(over_v, set_point_v, top_v, VOLTS),
+            _ => None,
+        };
+        let highest_v = highest_v.unwrap_or(top_v);
+        let Some(alternator_v) = held_v.or_else(|| stable(&mut left_over, highest_v, before))
+        else {
             return Settled::COLLAPSED;
         };
         let alternator_a = limit_a(alternator_v);
@@ -292,7 +321,7 @@ impl Bus<'_> {
 /// The stable zero of what is left over, between the floor and `top`, where it is not
 /// positive: from the state before the one it runs to, or else the highest.
 fn stable(
-    left_over: &mut dyn FnMut(f64) -> f64,
+    left_over: &mut dyn FnMut(f64) -> Left,
     top: f64,
     before: Option<&Settled>,
 ) -> Option<f64> {
@@ -309,74 +338,110 @@ fn stable(
             return found;
         }
     }
+    // Narrow at first, so that a hump right below the top is seen from its upper side.
     let at_top = left_over(top);
-    let widest = SCAN_PART * top;
-    down(left_over, (top, at_top), widest, widest)
+    down(left_over, (top, at_top), Pace::new(NEAR_PART * top, top))
 }
 
 /// The zero that the stud runs to from `start`: up while something is left over, else down.
-fn runs_to(left_over: &mut dyn FnMut(f64) -> f64, start: f64, top: f64) -> Option<f64> {
-    let widest = SCAN_PART * top;
+fn runs_to(left_over: &mut dyn FnMut(f64) -> Left, start: f64, top: f64) -> Option<f64> {
     let at_start = left_over(start);
-    if at_start > 0.0 {
-        up(left_over, start, top, widest)
+    let pace = Pace::new(NEAR_PART * start, top);
+    if at_start.amps > 0.0 {
+        up(left_over, (start, at_start), top, pace)
     } else {
-        down(left_over, (start, at_start), NEAR_PART * start, widest)
+        down(left_over, (start, at_start), pace)
+    }
+}
+
+/// How wide the steps are.
+struct Pace {
+    step: f64,
+    narrowest: f64,
+    widest: f64,
+}
+
+impl Pace {
+    fn new(step: f64, top: f64) -> Self {
+        Self {
+            step,
+            narrowest: NEAR_PART * top,
+            widest: SCAN_PART * top,
+        }
+    }
+
+    /// Whether the node moved no further in this step than it may; else the step is made narrower.
+    fn takes(&mut self, from: Left, to: Left) -> bool {
+        let moved = (to.node_v - from.node_v).abs();
+        let most = NODE_STEPS * self.widest;
+        // Where the machine's limit itself jumps no step is narrow enough.
+        if moved > most && self.step > self.narrowest {
+            self.step = (0.9 * self.step * most / moved).max(self.narrowest);
+            return false;
+        }
+        // Not further than the node lets it, if it goes on as it did.
+        let by_node = 0.9 * self.step * most / moved.max(f64::MIN_POSITIVE);
+        self.step = (WIDENING * self.step)
+            .min(self.widest)
+            .min(by_node.max(self.narrowest));
+        true
     }
 }
 
 /// The first zero above `start`, where something is left over.
-fn up(left_over: &mut dyn FnMut(f64) -> f64, start: f64, top: f64, widest: f64) -> Option<f64> {
-    let mut step = NEAR_PART * start;
+fn up(
+    left_over: &mut dyn FnMut(f64) -> Left,
+    start: (f64, Left),
+    top: f64,
+    mut pace: Pace,
+) -> Option<f64> {
     let mut below = start;
-    while below < top {
-        let here = (below + step).min(top);
-        let at_here = left_over(here);
-        if at_here == DEAD_A {
+    while below.0 < top {
+        let here_v = (below.0 + pace.step).min(top);
+        let here = (here_v, left_over(here_v));
+        if !pace.takes(below.1, here.1) {
+            continue;
+        }
+        if here.1.is_dead() {
             return None;
         }
-        if at_here <= 0.0 {
-            return root(left_over, below, here, VOLTS);
+        if here.1.amps <= 0.0 {
+            return root(|v| left_over(v).amps, below.0, here.0, VOLTS);
         }
         below = here;
-        step = (WIDENING * step).min(widest);
     }
     None
 }
 
 /// The first zero at or below `start`, where nothing is left over. A hump that just reaches
 /// zero between two steps is looked at closely.
-fn down(
-    left_over: &mut dyn FnMut(f64) -> f64,
-    start: (f64, f64),
-    first_step: f64,
-    widest: f64,
-) -> Option<f64> {
-    if start.1 >= 0.0 {
+fn down(left_over: &mut dyn FnMut(f64) -> Left, start: (f64, Left), mut pace: Pace) -> Option<f64> {
+    if start.1.amps >= 0.0 {
         return Some(start.0);
     }
-    if start.1 == DEAD_A {
+    if start.1.is_dead() {
         return None;
     }
-    let mut step = first_step;
     let (mut before_last, mut last) = (start, start);
     while last.0 > FLOOR_V {
-        let here_v = (last.0 - step).max(FLOOR_V);
+        let here_v = (last.0 - pace.step).max(FLOOR_V);
         let here = (here_v, left_over(here_v));
-        if here.1 == DEAD_A {
+        if !pace.takes(last.1, here.1) {
+            continue;
+        }
+        if here.1.is_dead() {
             return None;
         }
-        if here.1 >= 0.0 {
-            return root(left_over, here.0, last.0, VOLTS);
+        if here.1.amps >= 0.0 {
+            return root(|v| left_over(v).amps, here.0, last.0, VOLTS);
         }
-        if last.1 > before_last.1
-            && last.1 >= here.1
-            && let Some(top) = hump(left_over, here.0, before_last.0)
+        if last.1.amps > before_last.1.amps
+            && last.1.amps >= here.1.amps
+            && let Some(top) = hump(&mut |v| left_over(v).amps, here.0, before_last.0)
         {
-            return root(left_over, top, before_last.0, VOLTS);
+            return root(|v| left_over(v).amps, top, before_last.0, VOLTS);
         }
         (before_last, last) = (last, here);
-        step = (WIDENING * step).min(widest);
     }
     None
 }
