@@ -76,7 +76,10 @@ impl Browser {
         let frames = "
             const [done] = arguments;
             const frame = () => new Promise(requestAnimationFrame);
-            const whole = () => document.documentElement.hasAttribute('data-unfinished') && frame().then(whole);
+            // Spreads on a slow machine may take longer than a test waits for.
+            const end = performance.now() + 20000;
+            const unfinished = () => document.documentElement.hasAttribute('data-unfinished');
+            const whole = () => unfinished() && performance.now() < end && frame().then(whole);
             frame().then(frame).then(whole).then(() =>
                 Promise.allSettled(document.getAnimations().map((moving) => moving.finished)))
                 .then(() => setTimeout(done));";
