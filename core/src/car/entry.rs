@@ -309,7 +309,7 @@ fn set_listed(car: &mut Car, field: Field, text: &str) -> Result<(), EntryError>
             };
             EntryError::check(read.number() * 100.0, (0.0, 100.0), Quantity::Percent)?;
             if let (Some(load), Some(phase)) = (loads.get_mut(place), car.phases.get(phase)) {
-                load.set_duty(&phase.id, read.number());
+                load.set_duty(&phase.id, crate::stored::tidy(read.number()));
             }
         }
         _ => return set_phase(car, field, text),
