@@ -208,9 +208,18 @@ pub(super) fn is_changed(id: u32) -> bool {
     raw_car(id) != seen::of(id).map(|seen| seen.text)
 }
 
+/// Reads something off a car that lives in memory alone.
+fn of_unsaved<T>(id: u32, read: impl FnOnce(&Record) -> T) -> Option<T> {
+    unsaved(|cars| {
+        let mut cars = cars.iter();
+        cars.find(|(of, _)| *of == id)
+            .map(|(_, record)| read(record))
+    })
+}
+
 /// Whether a car lives in memory alone.
 pub(super) fn is_unsaved(id: u32) -> bool {
-    unsaved(|cars| cars.iter().any(|(of, _)| *of == id))
+    of_unsaved(id, |_| ()).is_some()
 }
 
 /// Whether anything is kept under an id, even something unreadable.
@@ -219,12 +228,7 @@ pub(super) fn is_taken(id: u32) -> bool {
 }
 
 pub(super) fn read_record(id: u32) -> Option<Record> {
-    let unsaved = unsaved(|cars| {
-        let mut cars = cars.iter();
-        cars.find(|(of, _)| *of == id)
-            .map(|(_, record)| record.clone())
-    });
-    unsaved.or_else(|| Record::from_text(&raw_car(id)?))
+    of_unsaved(id, Record::clone).or_else(|| Record::from_text(&raw_car(id)?))
 }
 
 /// A saved car with what goes with it.
@@ -289,11 +293,7 @@ pub(super) fn write(id: u32, mut record: Record) -> Written {
     if now.is_some() && now.as_ref() != seen.as_ref().map(|seen| &seen.text) {
         return Written::Elsewhere;
     }
-    let unsaved = unsaved(|cars| {
-        let mut cars = cars.iter();
-        cars.find(|(of, _)| *of == id)
-            .map(|(_, record)| (record.stamp, record.base))
-    });
+    let unsaved = of_unsaved(id, |record| (record.stamp, record.base));
     let known = seen.as_ref().filter(|_| now.is_some());
     let before = unsaved.or(known.map(|seen| (seen.stamp, seen.base)));
     let stamp = before.map_or(0.0, |(stamp, _)| stamp);
