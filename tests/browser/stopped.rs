@@ -1,10 +1,13 @@
 //! The app stops in the middle: no dead page, nothing lost, everything to be had as a text.
 
-use anyhow::Result;
+use anyhow::{Context, Result};
+use laneside_core::car::{Car, demo};
+use laneside_tests::browser::Browser;
 use laneside_tests::browser::app::car_key;
 use laneside_tests::cars;
 use serde_json::{Value, json};
 
+use crate::share::open_file;
 use crate::storage_faults::as_saved;
 use crate::visit::Visit;
 
@@ -16,6 +19,19 @@ const TRAP: &str = "
     const { f } = new WebAssembly.Instance(module).exports;";
 const IN_PROMISE: &str = "Promise.resolve().then(f);";
 const IN_CALL: &str = "setTimeout(f);";
+/// The file as it would be saved.
+const CATCH: &str = "
+    const real = URL.createObjectURL;
+    URL.createObjectURL = (blob) => { blob.text().then((text) => window.saved = text); return real(blob) };";
+
+/// Everything, as the stopped app gives it out.
+async fn given_out(phone: &Browser) -> Result<Value> {
+    phone.tap(".stopped .button:nth-of-type(2)").await?;
+    let is_there = "return typeof window.saved === 'string'";
+    phone.wait_until("the file", is_there, vec![]).await?;
+    let saved = phone.script("return window.saved", vec![]).await?;
+    Ok(serde_json::from_str(saved.as_str().unwrap_or_default())?)
+}
 
 #[tokio::test]
 async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
@@ -26,11 +42,7 @@ async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
         let before = phone.stored(&car_key(1)).await?;
         // Past the start.
         tokio::time::sleep(std::time::Duration::from_millis(1_500)).await;
-        // The file as it would be saved.
-        let catch = "
-            const real = URL.createObjectURL;
-            URL.createObjectURL = (blob) => { blob.text().then((text) => window.saved = text); return real(blob) };";
-        phone.script(catch, vec![]).await?;
+        phone.script(CATCH, vec![]).await?;
         let call = if in_promise { IN_PROMISE } else { IN_CALL };
         phone.in_page(&format!("{TRAP}{call}")).await?;
         phone.wait_text(".stopped", "Your cars are saved").await?;
@@ -39,16 +51,7 @@ async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
         let beneath =
             "return document.elementFromPoint(innerWidth / 2, 60)?.closest('header') === null";
         assert_eq!(phone.script(beneath, vec![]).await?, json!(true));
-        phone.tap(".stopped .button:nth-of-type(2)").await?;
-        phone
-            .wait_until(
-                "the file",
-                "return typeof window.saved === 'string'",
-                vec![],
-            )
-            .await?;
-        let saved = phone.script("return window.saved", vec![]).await?;
-        let saved: Value = serde_json::from_str(saved.as_str().unwrap_or_default())?;
+        let saved = given_out(phone).await?;
         assert_eq!(saved["format"], "laneside-raw");
         let entries = saved["entries"]
             .as_array()
@@ -71,6 +74,68 @@ async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
         visit.end().await?;
     }
     Ok(())
+}
+
+/// What is kept, under the name that the car had before: what is kept beside another of its name is numbered.
+async fn but_for_its_name(phone: &Browser, id: usize, car: &Car) -> Result<Car> {
+    let mut kept = phone.saved_car(id).await?;
+    assert!(kept.name.starts_with(&car.name), "{}", kept.name);
+    kept.name.clone_from(&car.name);
+    Ok(kept)
+}
+
+/// On another phone the text opens as a file of cars does, with what can be read of each: the entry, else the good copy or
+/// the spare one, whichever is newer.
+#[tokio::test]
+async fn what_it_gave_out_opens_elsewhere() -> Result<()> {
+    let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
+    let phone = &visit.device;
+    phone.retype("#fitted", "2 1/2").await?;
+    tokio::time::sleep(std::time::Duration::from_millis(1_500)).await;
+    let cars = [phone.saved_car(1).await?, phone.saved_car(2).await?];
+    phone.script(CATCH, vec![]).await?;
+    phone.in_page(&format!("{TRAP}{IN_CALL}")).await?;
+    phone.wait_for(".stopped").await?;
+    let mut text = given_out(phone).await?;
+    phone.complaints().await?;
+    visit.end().await?;
+
+    let visit = Visit::with(&[demo::nettle()], "cars").await?;
+    let phone = &visit.device;
+    open_file(phone, &text.to_string()).await?;
+    phone.tap(".received button:nth-of-type(4)").await?;
+    phone.wait_gone(".received").await?;
+    for (id, car) in [2, 3].into_iter().zip(&cars) {
+        phone
+            .wait_until(
+                "it is kept",
+                "return localStorage.getItem(arguments[0]) !== null",
+                vec![json!(car_key(id))],
+            )
+            .await?;
+        assert_eq!(&but_for_its_name(phone, id, car).await?, car);
+    }
+
+    // The first car's entry is torn: its spare copy has the same. The second has nothing left that can be read.
+    let is_of = |entry: &Value, ends: &[&str]| ends.iter().any(|end| entry[0] == *end);
+    let entries = text["entries"].as_array_mut().context("no entries")?;
+    entries.retain(|entry| !is_of(entry, &["laneside.good.1", "laneside.good.2"]));
+    for entry in entries.iter_mut() {
+        if is_of(entry, &["laneside.car.1", "laneside.car.2"]) {
+            entry[1] = json!("{\"file\":");
+        }
+    }
+    let copies = text["passes"].as_array_mut().context("no passes")?;
+    copies.retain(|copy| copy[0] != json!([0, 2]));
+    open_file(phone, &text.to_string()).await?;
+    phone
+        .wait_text("#car-file-fault", "one car more in it that cannot be read")
+        .await?;
+    phone.tap(".received button:nth-of-type(1)").await?;
+    phone.wait_gone(".received").await?;
+    let [first, _] = &cars;
+    assert_eq!(&but_for_its_name(phone, 4, first).await?, first);
+    visit.end().await
 }
 
 /// Where a car itself makes it stop, it starts without one.

@@ -2,7 +2,8 @@
 
 use super::Desk;
 use crate::parts::field::{Fault, fault_view};
-use crate::words::{cars as words, faults};
+use crate::store::raw::{self, LONGEST_RAW};
+use crate::words::{cars as words, faults, received};
 use js_sys::futures::JsFuture;
 use laneside_core::car::file::{FileError, LONGEST_FILE};
 use laneside_core::car::several;
@@ -32,7 +33,7 @@ pub fn open_file(desk: Desk) -> AnyView {
     view! {
         <label class="button file">
             {words::open_file()}
-            <input id="car-file" type="file" accept=".json,application/json" on:change=on_change />
+            <input id="car-file" type="file" accept=".json,.txt,application/json,text/plain" on:change=on_change />
         </label>
         {fault_view("car-file-fault".to_owned(), fault.into())}
     }
@@ -41,7 +42,7 @@ pub fn open_file(desk: Desk) -> AnyView {
 
 async fn text_of(file: &File) -> Result<String, Fault> {
     // What no car can be is not even read.
-    if file.size() > LONGEST_FILE as f64 {
+    if file.size() > LONGEST_RAW as f64 {
         let found = file.size() as usize;
         return Err(faults::file(&FileError::TooLong {
             found,
@@ -55,6 +56,15 @@ async fn text_of(file: &File) -> Result<String, Fault> {
 
 /// Opens what is in it, beside one's own cars.
 fn opened(desk: Desk, text: &str) -> Result<(), Fault> {
-    let cars = several::read(text).map_err(|error| faults::file(&error))?;
-    super::received::open(desk, cars)
+    let told = |error| faults::file(&error);
+    let Some(found) = raw::read(text) else {
+        let cars = several::read(text).map_err(told)?;
+        return super::received::open(desk, cars);
+    };
+    let (cars, unread) = found.map_err(told)?;
+    super::received::open(desk, cars)?;
+    match unread {
+        0 => Ok(()),
+        count => Err(received::unread(count)),
+    }
 }

@@ -198,6 +198,11 @@ pub(super) fn id_of(key: &str) -> Option<u32> {
     key.strip_prefix(CAR)?.parse().ok()
 }
 
+/// Which car's good copy a key names.
+pub(super) fn good_id_of(key: &str) -> Option<u32> {
+    key.strip_prefix(GOOD)?.parse().ok()
+}
+
 /// The text of a car's entry.
 pub(super) fn raw_car(id: u32) -> Option<String> {
     raw(&key(id))

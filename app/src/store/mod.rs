@@ -7,6 +7,7 @@
 mod disk;
 mod garage;
 mod note;
+pub mod raw;
 mod received;
 mod record;
 mod save;

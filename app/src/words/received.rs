@@ -117,6 +117,19 @@ fn fault(found: impl Into<String>, needed: impl Into<String>) -> Fault {
     }
 }
 
+/// What a stopped app gave out holds cars that cannot be read, beside those that were opened.
+pub fn unread(count: usize) -> Fault {
+    let found = if count == 1 {
+        say!("Found one car more in it that cannot be read.").to_owned()
+    } else {
+        say!("Found {count} cars more in it that cannot be read.")
+    };
+    fault(
+        found,
+        say!("Needed for them: a newer version of the app. Keep the file."),
+    )
+}
+
 /// A file of no or too many cars.
 pub fn count(found: usize, most: usize) -> Fault {
     fault(

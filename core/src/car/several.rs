@@ -58,7 +58,7 @@ pub fn read(text: &str) -> Result<Vec<Carried>, FileError> {
     let cars = match content(text)? {
         Content::One(car) => {
             let WithPasses { passes } = serde_json::from_str(text)?;
-            return Ok(vec![carried(Car::from_part(car)?, passes)]);
+            return Ok(vec![carried(Car::from_part(car)?, passes.as_deref())]);
         }
         Content::Several(cars) => cars,
     };
@@ -81,20 +81,36 @@ pub fn read(text: &str) -> Result<Vec<Carried>, FileError> {
 
 fn entry(text: &str) -> Result<Carried, FileError> {
     let entry: Entry = serde_json::from_str(text)?;
-    Ok(carried(Car::from_part(entry.car.get())?, entry.passes))
+    Ok(carried(
+        Car::from_part(entry.car.get())?,
+        entry.passes.as_deref(),
+    ))
 }
 
-/// A car with what can be read of its passes: what is left out is counted.
-fn carried(car: Car, passes: Option<Vec<&RawValue>>) -> Carried {
-    let texts = passes.unwrap_or_default();
-    let taken = texts.len().min(MOST_PASSES);
-    let read = texts.iter().take(taken).map(|text| text.get());
-    let passes: Vec<KeptPass> = read.filter_map(KeptPass::from_text).collect();
-    Carried {
-        car,
-        unknown: taken - passes.len(),
-        surplus: texts.len() - taken,
-        passes,
+/// A car with the passes beside it in a file.
+fn carried(car: Car, passes: Option<&[&RawValue]>) -> Carried {
+    let texts: Vec<&str> = passes
+        .iter()
+        .copied()
+        .flatten()
+        .map(|text| text.get())
+        .collect();
+    Carried::new(car, &texts)
+}
+
+impl Carried {
+    /// A car with what can be read of its passes, the texts of which are given from the newest on: what is left out is
+    /// counted.
+    pub fn new(car: Car, passes: &[&str]) -> Self {
+        let taken = passes.len().min(MOST_PASSES);
+        let read = passes.iter().take(taken);
+        let read: Vec<KeptPass> = read.filter_map(|text| KeptPass::from_text(text)).collect();
+        Self {
+            car,
+            unknown: taken - read.len(),
+            surplus: passes.len() - taken,
+            passes: read,
+        }
     }
 }
 

@@ -53,8 +53,10 @@ impl WebKit {
         through: Option<&Server>,
     ) -> Result<Self> {
         let (display, name) = display().await?;
-        let mut command = Command::new("WebKitWebDriver");
+        // What the page's log says comes on the browser's error output.
+        let mut command = Command::new("sh");
         command
+            .args(["-c", "exec \"$0\" \"$@\" 2>&1", "WebKitWebDriver"])
             .env("DISPLAY", format!(":{name}"))
             // Its sandbox needs what a container does not give.
             .env("WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS", "1")
