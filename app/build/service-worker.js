@@ -105,12 +105,16 @@ const mark = (cache, url, text) => cache.put(url, new Response(text));
 async function ranWell() {
   const own = await caches.open(OWN);
   // The page that ran may be the one before, to which this version went back.
-  if (await own.match(BROKEN)) return;
+  // Or one that came from the network, where this version's files were lost.
+  if ((await own.match(BROKEN)) || !(await own.match(scope, exact))) return;
   await mark(own, GOOD);
   const tabs = await clients.matchAll({ type: "window", includeUncontrolled: true });
   // A second tab may still run the version before: it keeps its files until the next start.
   if (tabs.length > 1) return;
   const old = (await ownCaches()).filter((name) => name !== OWN);
+  // A newer version that is on its way, or waits, needs what it has stored so far. It is not among these if it came
+  // since they were listed.
+  if (registration.installing || registration.waiting) return;
   await Promise.all(old.map((name) => caches.delete(name)));
 }
 
