@@ -13,6 +13,7 @@ use crate::quantity::{InLength, InRotationalSpeed, Length, System, inch, mm};
 use crate::resolve::{CrankPulley, InputId, Pulleys};
 use crate::sort::sort_short;
 use crate::tolerance::{Own, Tolerances};
+use crate::turns::Turns;
 
 /// How a size on hand stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -92,17 +93,24 @@ pub fn sizes_to_walk(car: &Car) -> Vec<Pulley> {
     sizes
 }
 
-/// Sizes with how they stand: best first.
-pub fn rank(car: &Car, tolerances: &Tolerances, window: &Window, sizes: &[Pulley]) -> Vec<Ranked> {
+/// Sizes with how they stand: best first. Each is judged in a turn of its own.
+pub async fn rank(
+    car: &Car,
+    tolerances: &Tolerances,
+    window: &Window,
+    sizes: &[Pulley],
+    turns: &impl Turns,
+) -> Vec<Ranked> {
     let middle = window.middle_mm();
-    let mut ranked: Vec<Ranked> = sizes
-        .iter()
-        .map(|pulley| Ranked {
+    let mut ranked = Vec::new();
+    for pulley in sizes {
+        turns.pause().await;
+        ranked.push(Ranked {
             pulley: *pulley,
             standing: standing(tolerances, &candidate(car, pulley)),
             off_middle_mm: (pulley.effective(car.drive.belt).value.mm() - middle).abs(),
-        })
-        .collect();
+        });
+    }
     sort_short(&mut ranked, |a, b| {
         a.standing
             .cmp(&b.standing)
@@ -133,5 +141,35 @@ pub fn standing(tolerances: &Tolerances, candidate: &Candidate) -> Standing {
         Verdict::TooClose { .. } => Standing::TooClose,
         Verdict::Short { .. } => Standing::Short,
         Verdict::Over { .. } => Standing::Over,
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::car::demo;
+    use crate::resolve::Resolved;
+    use crate::turns::at_once;
+    use std::cell::Cell;
+
+    struct Counted(Cell<usize>);
+
+    impl Turns for Counted {
+        async fn pause(&self) {
+            self.0.set(self.0.get() + 1);
+        }
+    }
+
+    #[test]
+    fn each_size_is_judged_in_a_turn_of_its_own() {
+        let car = demo::nettle();
+        let tolerances = Tolerances::new(Resolved::new(&car).unwrap());
+        let window = window(&tolerances, Side::Alternator, crank_to_judge(&car));
+        let counted = Counted(Cell::new(0));
+        let sizes = &car.drive.on_hand;
+        let ranked = at_once(rank(&car, &tolerances, &window, sizes, &counted));
+        assert_eq!((counted.0.get(), ranked.len()), (sizes.len(), sizes.len()));
+        assert!(ranked.is_sorted_by_key(|one| one.standing));
     }
 }

@@ -6,6 +6,8 @@ use laneside_core::log::analysis::analyze;
 use laneside_core::log::passes::Rules;
 use laneside_core::log::{Known, Seen};
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
 
 fn styles() -> impl Strategy<Value = Style> {
     let gears = prop_oneof![
@@ -82,8 +84,9 @@ proptest! {
         }
     }
 
-    /// The truth lies in the 95 % interval of the slope of nine gears in ten, from 5 samples a
-    /// gear up, and every interval holds it within twice its width.
+    /// Every interval of a slope holds the truth within three times its half-width, from 5 samples a gear up. How often it
+    /// lies outside of the interval itself is asked of many courses together, below: of two gears in one course both
+    /// are outside once in four hundred.
     #[test]
     fn slopes_are_those_that_were_made(
         style in styles(),
@@ -97,21 +100,17 @@ proptest! {
         let recording = record(&course, volts, &logger);
         let analysis = analyze(&recording, &Known::nothing(), &Rules::default());
         let Some(pass) = analysis.passes.first() else { return Ok(()) };
-        let (mut all, mut outside) = (0, 0);
         for gear in &pass.figures.gears {
             match gear.slope {
                 Seen::Found(slope) => {
                     prop_assert!(slope.samples >= 5 && !slope.of_alternator);
                     let off = (slope.per_1000_rpm.value - per_1000).abs();
-                    all += 1;
-                    outside += usize::from(off > slope.per_1000_rpm.half_width + 0.002);
                     prop_assert!(off < 3.0 * slope.per_1000_rpm.half_width + 0.01, "{:?} {}", gear, per_1000);
                 }
                 Seen::TooSlow { hz, needs_hz } => prop_assert!(hz < needs_hz * 1.3, "{} {}", hz, needs_hz),
                 Seen::Missing(_) => {}
             }
         }
-        prop_assert!(outside <= 1 + all / 3, "{} of {}", outside, all);
         prop_assert!(first.stripe_s > first.launch_s);
     }
 
@@ -166,5 +165,40 @@ proptest! {
         }
         let is_found = matches!(analysis.cranks, Seen::Found(_));
         prop_assert!(!is_found);
+    }
+}
+
+/// Verification: in one gear of twenty the truth lies outside of the 95 % interval of its slope, not in more, and gears of few
+/// samples are no exception. Loggers are slow, so that there are such; noise is no less than a step of the voltage, since what
+/// is left of less is no chance but the rounding.
+#[test]
+fn slopes_lie_outside_of_their_intervals_as_seldom_as_said() {
+    let mut runner = TestRunner::deterministic();
+    let drawn = (styles(), -0.25f64..0.1, loggers(4.0..14.0), 0.012..0.05);
+    // Gears of up to 10 samples, and all others: (outside, all).
+    let mut few_and_many = [(0_u32, 0_u32); 2];
+    for _ in 0..1_000 {
+        let (style, per_1000, mut logger, noise_v) = drawn.new_tree(&mut runner).unwrap().current();
+        logger.noise.1 = noise_v;
+        let volts = |_: f64, rpm: f64| 14.2 + per_1000 * (rpm - 3_000.0) / 1_000.0;
+        let recording = record(&Course::drag(&style), volts, &logger);
+        let analysis = analyze(&recording, &Known::nothing(), &Rules::default());
+        for gear in analysis.passes.iter().flat_map(|pass| &pass.figures.gears) {
+            if let Seen::Found(slope) = gear.slope {
+                let within = slope.per_1000_rpm;
+                let (outside, all) = &mut few_and_many[usize::from(slope.samples > 10)];
+                *outside += u32::from((within.value - per_1000).abs() > within.half_width);
+                *all += 1;
+            }
+        }
+    }
+    for (outside, all) in few_and_many {
+        // A twentieth, and three standard deviations of such a count.
+        let expected = 0.05 * f64::from(all);
+        let most = expected + 3.0 * (0.95 * expected).sqrt();
+        assert!(
+            all > 100 && f64::from(outside) <= most,
+            "{outside} of {all}"
+        );
     }
 }

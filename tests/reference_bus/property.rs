@@ -10,6 +10,36 @@ use crate::brute::highest_v;
 use crate::cases::{Circuit, any_circuit};
 use crate::support::carry;
 
+/// What the laws hold to, A and V.
+const CLOSE: f64 = 1e-9;
+/// How far from the zero looked for a voltage may be found, V: 1e-14 V or four spacings of the numbers at up to 20 V.
+const FOUND_V: f64 = 2e-14;
+
+/// How far the current at the node may be off, A, because no number lies nearer to the zero of what is left over.
+///
+/// At full field output is `I^2 = a - b/n^2` with a speed that is read by the voltage: just over cut-in it is infinitely
+/// steep. A machine of 240 A that gives 0.8 A changes by 16,000 A/V, 1e-10 A in a few of the numbers next to 7 V, and by ten
+/// times that at 0.08 A. Behind a resistance `R` a battery of the conductance `G` makes it `1 + R G` times as much, up to 150.
+/// Everything else is at most as steep as a battery, some hundred A/V: there a voltage found so well stays far under [`CLOSE`].
+fn steep_a(circuit: &Circuit, settled: &Settled) -> f64 {
+    let is_searched = match settled.regime {
+        Regime::MachineLimited => true,
+        // Where the machine just gives nothing, it may give something one number further.
+        Regime::BatteryOnly => !settled.held_off,
+        Regime::Regulated | Regime::Unexcited | Regime::Collapsed => false,
+    };
+    let left_over_a = |stud_v: f64| {
+        let amps = circuit.limit_a(stud_v);
+        amps - circuit.demand_a(stud_v - circuit.path_ohm * amps)
+    };
+    let [below, above] = [-FOUND_V, FOUND_V].map(|off| left_over_a(settled.alternator_v + off));
+    if is_searched {
+        (above - below).abs()
+    } else {
+        0.0
+    }
+}
+
 /// Every law of the circuit at a solution.
 fn check_laws(circuit: &Circuit, settled: &Settled) -> Result<(), TestCaseError> {
     if settled.regime == Regime::Collapsed {
@@ -24,16 +54,17 @@ fn check_laws(circuit: &Circuit, settled: &Settled) -> Result<(), TestCaseError>
         load_a,
         ..
     } = *settled;
+    let steep_a = steep_a(circuit, settled);
     prop_assert!(
-        (alternator_a - load_a - battery_a).abs() <= 1e-9,
+        (alternator_a - load_a - battery_a).abs() <= CLOSE.max(steep_a),
         "KCL: {settled:?}"
     );
-    prop_assert!((alternator_v - node_v - circuit.path_ohm * alternator_a).abs() <= 1e-9);
-    prop_assert!((load_a - circuit.loads.current_a(node_v)).abs() <= 1e-9);
+    prop_assert!((alternator_v - node_v - circuit.path_ohm * alternator_a).abs() <= CLOSE);
+    prop_assert!((load_a - circuit.loads.current_a(node_v)).abs() <= CLOSE);
     let taken = circuit
         .terminal()
         .map_or(0.0, |terminal| terminal.current_a(node_v));
-    prop_assert!((battery_a - taken).abs() <= 1e-9);
+    prop_assert!((battery_a - taken).abs() <= CLOSE);
     prop_assert!(alternator_a >= 0.0);
 
     let sensed = match circuit.sense {
@@ -43,17 +74,17 @@ fn check_laws(circuit: &Circuit, settled: &Settled) -> Result<(), TestCaseError>
     let limit_a = circuit.limit_a(alternator_v);
     match settled.regime {
         Regime::Regulated => {
-            prop_assert!((sensed - circuit.set_point_v).abs() <= 1e-9);
-            prop_assert!(alternator_a <= limit_a + 1e-9);
+            prop_assert!((sensed - circuit.set_point_v).abs() <= CLOSE);
+            prop_assert!(alternator_a <= limit_a + CLOSE);
         }
         Regime::MachineLimited => {
-            prop_assert!((alternator_a - limit_a).abs() <= 1e-9);
-            prop_assert!(sensed <= circuit.set_point_v + 1e-9);
+            prop_assert!((alternator_a - limit_a).abs() <= CLOSE);
+            prop_assert!(sensed <= circuit.set_point_v + CLOSE);
         }
         Regime::BatteryOnly => {
             prop_assert_eq!(alternator_a, 0.0);
             if !settled.held_off {
-                prop_assert!(sensed <= circuit.set_point_v + 1e-9 && limit_a == 0.0);
+                prop_assert!(sensed <= circuit.set_point_v + CLOSE && limit_a == 0.0);
             }
         }
         Regime::Unexcited | Regime::Collapsed => unreachable!(),
@@ -61,7 +92,7 @@ fn check_laws(circuit: &Circuit, settled: &Settled) -> Result<(), TestCaseError>
     // What the alternator gives is what the others take and the path turns to heat.
     let given = alternator_v * alternator_a;
     let taken = node_v * (load_a + battery_a) + settled.path_loss_w();
-    prop_assert!((given - taken).abs() <= 1e-7);
+    prop_assert!((given - taken).abs() <= 1e-7 + node_v * steep_a);
     Ok(())
 }
 
@@ -79,7 +110,8 @@ proptest! {
         // Settled is settled.
         let again = bus.settle(Some(&first));
         prop_assert_eq!(again.regime, first.regime);
-        prop_assert!((again.node_v - first.node_v).abs() < 1e-9, "{:?} {:?}", first, again);
+        let moved_v = CLOSE + circuit.path_ohm * steep_a(&circuit, &first);
+        prop_assert!((again.node_v - first.node_v).abs() < moved_v, "{:?} {:?}", first, again);
     }
 
     /// From a state before, the bus runs the way that the current left over pushes it.

@@ -107,7 +107,7 @@ fn left_s(rpm: &Signal, rough_s: f64, climbed: f64) -> Option<f64> {
             .iter()
             .map(|(at, rpm)| ((at - corner).max(0.0), *rpm))
             .collect();
-        let line = robust::line(&bent, 0.0)?;
+        let line = robust::line(&bent, 0.0, 0.0)?;
         let left = bent
             .iter()
             .map(|(x, rpm)| rpm - line.at_zero - line.slope * x);

@@ -57,9 +57,13 @@ pub fn student_95(degrees: f64) -> f64 {
     z + first / degrees + second / (degrees * degrees)
 }
 
-/// Robust straight line through points (x, y), whose y was written in steps of `step`:
-/// least squares with Huber's weights. Neighbors that go together count for less.
-pub fn line(points: &[(f64, f64)], step: f64) -> Option<Line> {
+/// Robust straight line through points (x, y), whose y was written in steps of `step` and is known
+/// to scatter by `noise` (a standard deviation; zero where nothing is known): least squares with
+/// Huber's weights. Neighbors that go together count for less.
+///
+/// Of five points three often lie in a line by chance. By the median of what is left the other two
+/// then look like outliers, and the interval gets far too narrow: what is within `noise` is none.
+pub fn line(points: &[(f64, f64)], step: f64, noise: f64) -> Option<Line> {
     let count = points.len();
     if count < 3 {
         return None;
@@ -75,7 +79,10 @@ pub fn line(points: &[(f64, f64)], step: f64) -> Option<Line> {
             .iter()
             .map(|(x, y)| (y - at_zero - slope * x).abs())
             .collect();
-        sigma = (MAD_TO_SIGMA * median(&mut off)?).max(floor).max(1e-9);
+        sigma = (MAD_TO_SIGMA * median(&mut off)?)
+            .max(floor)
+            .max(noise)
+            .max(1e-9);
         for (weight, (x, y)) in weights.iter_mut().zip(points) {
             let off = (y - at_zero - slope * x).abs() / sigma;
             *weight = if off <= HUBER { 1.0 } else { HUBER / off };
@@ -151,10 +158,41 @@ mod tests {
                 (x, 14.0 - 0.1 * x + noise + bad)
             })
             .collect();
-        let found = line(&points, 0.0).unwrap();
+        let found = line(&points, 0.0, 0.0).unwrap();
         assert!((found.slope + 0.1).abs() < 0.02, "{found:?}");
-        assert!(line(&points[..2], 0.0).is_none());
-        assert!(line(&[(1.0, 2.0); 5], 0.0).is_none());
+        assert!(line(&points[..2], 0.0, 0.0).is_none());
+        assert!(line(&[(1.0, 2.0); 5], 0.0, 0.0).is_none());
+    }
+
+    /// Five samples of 14.2 V with a noise of 0.03 V, of which four lie in a line by chance: taken by
+    /// themselves they rise, by five times the half-width.
+    #[test]
+    fn few_points_in_a_line_by_chance_are_none() {
+        let volts = [14.14, 14.17, 14.28, 14.22, 14.25];
+        let points: Vec<(f64, f64)> = [3.0, 3.75, 4.5, 5.25, 6.0].into_iter().zip(volts).collect();
+        let alone = line(&points, 0.01, 0.0).unwrap();
+        assert!(alone.slope > 4.0 * alone.half_width, "{alone:?}");
+        let known = line(&points, 0.01, 0.03).unwrap();
+        assert!(known.slope < known.half_width, "{known:?}");
+        // As plain least squares with Student's t for three degrees of freedom, 3.18.
+        let (mean_x, mean_y) = (4.5, 14.212);
+        let spread: f64 = points
+            .iter()
+            .map(|(x, _)| (x - mean_x) * (x - mean_x))
+            .sum();
+        let both: f64 = points
+            .iter()
+            .map(|(x, y)| (x - mean_x) * (y - mean_y))
+            .sum();
+        let slope = both / spread;
+        let off = |(x, y): &(f64, f64)| y - mean_y - slope * (x - mean_x);
+        let scatter = (points.iter().map(|point| off(point).powi(2)).sum::<f64>() / 3.0).sqrt();
+        assert!((known.slope - slope).abs() < 0.01 * known.half_width);
+        let wanted = 3.18 * scatter / spread.sqrt();
+        assert!(
+            (known.half_width - wanted).abs() < 0.03 * wanted,
+            "{known:?} {wanted}"
+        );
     }
 
     #[test]

@@ -316,3 +316,29 @@ fn answers(asked: &[DayAnswer], first: u32, all: &[Round]) -> Vec<f64> {
     };
     asked.iter().map(answer).collect()
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::car::demo;
+    use crate::study::Study;
+
+    /// A verdict rests on both voltages and on the round that comes nearest to empty, with output that holds and with
+    /// output that is gone: that may be another round.
+    #[test]
+    fn what_decides_are_the_voltages_and_the_emptiest_rounds() {
+        let car = demo::nettle();
+        let study = Study::new(&car).unwrap();
+        let mut day = DayStudy::new(&car, &study.tolerances, &study.on_car);
+        day.asked = vec![DayAnswer::Running, DayAnswer::AtStart];
+        for round in 1..=3 {
+            day.asked.push(DayAnswer::After(round));
+            day.asked.push(DayAnswer::Least(round));
+        }
+        let holds = [13.5, 10.2, 0.6, 0.5, 0.1, 0.2, 0.4, 0.3];
+        let gone = [12.1, 10.0, 0.5, 0.4, 0.4, 0.3, 0.0, 0.1];
+        day.answers = [holds, gone].concat();
+        assert_eq!(day.decisive(), [0, 8, 1, 9, 5, 8 + 7]);
+    }
+}

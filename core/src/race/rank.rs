@@ -44,7 +44,7 @@ pub async fn rank(
     turns: &impl Turns,
 ) -> Vec<Ranked> {
     let mut ranked = Vec::new();
-    for by_gates in choose::rank(car, tolerances, window, sizes) {
+    for by_gates in choose::rank(car, tolerances, window, sizes, turns).await {
         turns.pause().await;
         let pulleys = choose::candidate(car, &by_gates.pulley).pulleys;
         let day = Rounds::new(car, tolerances.resolved(), tolerances.nominal(), pulleys);

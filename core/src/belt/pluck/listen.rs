@@ -242,3 +242,98 @@ fn accepted(tone: &Tone, at_s: f64) -> Option<Heard> {
         over_noise_db: 10.0 * (tone.explained / left).log10(),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::f64::consts::PI;
+
+    const RATE: f64 = 4_000.0;
+
+    fn tone(hz: f64, seconds: f64, loud: impl Fn(f64) -> f64) -> Vec<f64> {
+        (0..(seconds * RATE) as u32)
+            .map(|at| f64::from(at) / RATE)
+            .map(|time| loud(time) * (2.0 * PI * hz * time).sin())
+            .collect()
+    }
+
+    /// A tone that dies away, with what is over `top` cut off.
+    fn cut_off(loudest: f64, top: f64) -> Vec<f32> {
+        let whole = tone(50.0, 0.5, |time| loudest * (-4.0 * time).exp());
+        let cut = whole.iter().map(|sample| sample.clamp(-top, top) as f32);
+        cut.collect()
+    }
+
+    #[test]
+    fn tops_that_are_cut_off_are_clipped() {
+        assert!(is_clipped(&cut_off(0.9, 0.6)));
+        assert!(!is_clipped(&cut_off(0.9, 1.0)));
+        // Cut off where nothing is driven far: a flat top of the sound itself.
+        assert!(!is_clipped(&cut_off(0.3, 0.2)));
+    }
+
+    /// Cut off are four samples in a row, three times, within a thousandth of the largest.
+    #[test]
+    fn three_tops_of_four_samples_are_the_least_that_is_clipped() {
+        let tops = |count: usize, long: usize, at: f32| -> Vec<f32> {
+            let mut sound = vec![0.0, 0.8, 0.0];
+            for _ in 0..count {
+                sound.extend(vec![-at; long]);
+                sound.push(0.1);
+            }
+            sound
+        };
+        assert!(is_clipped(&tops(3, 4, 0.7995)));
+        assert!(!is_clipped(&tops(2, 9, 0.7995)));
+        assert!(!is_clipped(&tops(9, 3, 0.7995)));
+        assert!(!is_clipped(&tops(3, 4, 0.798)));
+    }
+
+    /// Five pieces of a recording: what the middle one is like counts, whatever the two others on either side are.
+    #[test]
+    fn the_steady_tone_is_that_of_the_middle_piece() {
+        let with = |hums: usize| {
+            let mut samples = Vec::new();
+            for piece in 0..5 {
+                samples.extend(if piece < hums {
+                    tone(100.0, PIECE_S, |time| 1.0 / (1.0 + 5.0 * time))
+                } else {
+                    (0..(PIECE_S * RATE) as u32)
+                        .map(|at| (f64::from(at) * f64::from(at) * 0.37).sin())
+                        .collect()
+                });
+            }
+            Band {
+                samples,
+                rate: RATE,
+            }
+        };
+        let (alike, hz) = steady_tone(&with(3), &[]);
+        assert!(alike > 0.99 && hz == 100.0, "{alike} {hz}");
+        let (alike, _) = steady_tone(&with(2), &[]);
+        assert!(alike < TONAL, "{alike}");
+        // A pluck rings where the hum is: those pieces are left out.
+        let band = with(3);
+        let rise = |seconds: f64| (seconds * RATE) as usize / band.hop();
+        let (alike, _) = steady_tone(&band, &[rise(0.05), rise(0.6)]);
+        assert!(alike < TONAL, "{alike}");
+        assert_eq!(
+            steady_tone(
+                &with(5),
+                &[rise(0.0), rise(0.4), rise(0.8), rise(1.2), rise(1.6)]
+            )
+            .1,
+            100.0
+        );
+        assert_eq!(
+            steady_tone(
+                &Band {
+                    samples: Vec::new(),
+                    rate: RATE
+                },
+                &[]
+            ),
+            (0.0, 0.0)
+        );
+    }
+}

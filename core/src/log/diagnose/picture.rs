@@ -366,7 +366,7 @@ fn in_gears(joined: &Joined, passes: &[Pass], sampling: &Sampling) -> Option<f64
                 .collect();
             let points = crate::log::figures::gears::averaged(&points, 100);
             let is_enough = points.len() >= crate::log::figures::gears::LEAST_SAMPLES;
-            is_enough.then(|| crate::log::robust::line(&points, sampling.step_v))?
+            is_enough.then(|| crate::log::robust::line(&points, sampling.step_v, 0.0))?
         })
         .map(|line| line.slope)
         .collect();
@@ -383,5 +383,5 @@ fn sinks(work: &Work) -> Option<f64> {
         .map(|block| (block.at_s / 60.0, block.volts))
         .collect();
     let points = crate::log::figures::gears::averaged(&points, 300);
-    crate::log::robust::line(&points, 0.0).map(|line| -line.slope)
+    crate::log::robust::line(&points, 0.0, 0.0).map(|line| -line.slope)
 }

@@ -94,6 +94,8 @@ fn slope(look: &Look, gear: Span) -> Seen<Slope> {
         .collect();
     let samples = points.len();
     let points = averaged(&points, MOST_POINTS);
+    // A handful of samples does not tell its own scatter; the log as a whole does.
+    let noise_v = sampling.noise_v * (points.len() as f64 / samples.max(1) as f64).sqrt();
     let speeds = points.iter().map(|point| point.0);
     let (low, high) = speeds.fold((f64::MAX, f64::MIN), |(low, high), speed| {
         (low.min(speed), high.max(speed))
@@ -101,7 +103,7 @@ fn slope(look: &Look, gear: Span) -> Seen<Slope> {
     if samples < LEAST_SAMPLES || high - low < LEAST_RANGE * high {
         return Seen::Missing(Missing::Samples);
     }
-    match robust::line(&points, sampling.step_v) {
+    match robust::line(&points, sampling.step_v, noise_v) {
         Some(line) => Seen::Found(Slope {
             per_1000_rpm: Within {
                 value: line.slope,

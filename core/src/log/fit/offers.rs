@@ -288,7 +288,7 @@ fn path(
     if range < LEAST_RANGE_A {
         return None;
     }
-    let line = robust::line(&averaged(&points, 400), 0.0)?;
+    let line = robust::line(&averaged(&points, 400), 0.0, 0.0)?;
     let value = -line.slope;
     (value > 2.0 * line.half_width).then(|| Offer {
         fixed: Fixed::PathOhm,
