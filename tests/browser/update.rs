@@ -1,6 +1,7 @@
 //! From one version to the next: offered, never forced, and whole or not at all.
 
-use std::time::Duration;
+use std::io::ErrorKind;
+use std::time::{Duration, Instant};
 
 use anyhow::Result;
 use laneside_tests::browser::app::car_key;
@@ -85,7 +86,16 @@ impl Phone {
 pub fn swap(server: Server, version: &Version) -> Result<Server> {
     let port = server.port();
     server.stop();
-    Ok(Server::start(version.folder(), port)?)
+    // Another program may ask something from this very port meanwhile.
+    let end = Instant::now() + Duration::from_secs(10);
+    loop {
+        match Server::start(version.folder(), port) {
+            Err(error) if error.kind() == ErrorKind::AddrInUse && Instant::now() < end => {
+                std::thread::sleep(Duration::from_millis(100));
+            }
+            started => return Ok(started?),
+        }
+    }
 }
 
 #[tokio::test]

@@ -49,15 +49,15 @@ impl Server {
             );
             return Err(io::Error::new(io::ErrorKind::NotFound, message));
         }
+        let listener = std::net::TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
+        listener.set_nonblocking(true)?;
+        let address = listener.local_addr()?;
         // A runtime of its own: shutting it down is the only way to cut kept-alive connections,
         // which would otherwise go on answering for a server that is gone.
         let runtime = Builder::new_multi_thread()
             .worker_threads(1)
             .enable_all()
             .build()?;
-        let listener = std::net::TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
-        listener.set_nonblocking(true)?;
-        let address = listener.local_addr()?;
         let listener = {
             let _entered = runtime.enter();
             TcpListener::from_std(listener)?
