@@ -101,12 +101,18 @@ async function takeOver() {
 
 const mark = (cache, url, text) => cache.put(url, new Response(text));
 
+async function isWhole(cache) {
+  const kept = new Set((await cache.keys()).map(({ url }) => url));
+  return FILES.every(([path]) => kept.has(new URL(path, scope).href));
+}
+
 /** This version has run: the ones before are not needed any more. */
 async function ranWell() {
   const own = await caches.open(OWN);
   // The page that ran may be the one before, to which this version went back.
-  // Or one that came from the network, where this version's files were lost.
-  if ((await own.match(BROKEN)) || !(await own.match(scope, exact))) return;
+  if (await own.match(BROKEN)) return;
+  // Or one that came over the network, because files were lost: they are fetched again, or at a later start with signal.
+  if (!(await isWhole(own))) return fill().catch(() => {});
   await mark(own, GOOD);
   const tabs = await clients.matchAll({ type: "window", includeUncontrolled: true });
   // A second tab may still run the version before: it keeps its files until the next start.
@@ -147,16 +153,17 @@ async function choose(isStart) {
   if (await own.match(BROKEN)) return former;
   if (!isStart) return own;
   const starts = Number((await (await own.match(STARTS))?.text()) ?? 0);
-  await mark(own, STARTS, String(starts + 1));
+  // A phone without room keeps no mark, and starts all the same.
+  await mark(own, STARTS, String(starts + 1)).catch(() => {});
   if (starts < MOST_STARTS) return own;
-  await mark(own, BROKEN);
+  await mark(own, BROKEN).catch(() => {});
   return former;
 }
 
 /** The scripts and the WebAssembly carry their hash in their name, so no version meets another's. */
 async function answer(key, request) {
   const isStart = key === scope;
-  if (isStart || !served) served = choose(isStart);
+  if (isStart || !served) served = choose(isStart).catch(() => undefined);
   const cache = await served;
-  return (await cache.match(key, exact)) ?? (await caches.match(key, exact)) ?? fetch(request);
+  return (await cache?.match(key, exact)) ?? (await caches.match(key, exact)) ?? fetch(request);
 }

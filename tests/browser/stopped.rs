@@ -76,6 +76,13 @@ async fn a_stopped_app_says_so_and_gives_everything_out() -> Result<()> {
     Ok(())
 }
 
+/// Waits until there is a saved car of this number.
+async fn is_kept(phone: &Browser, id: usize) -> Result<()> {
+    let is_there = "return localStorage.getItem(arguments[0]) !== null";
+    let key = vec![json!(car_key(id))];
+    phone.wait_until("it is kept", is_there, key).await
+}
+
 /// What is kept, under the name that the car had before: what is kept beside another of its name is numbered.
 async fn but_for_its_name(phone: &Browser, id: usize, car: &Car) -> Result<Car> {
     let mut kept = phone.saved_car(id).await?;
@@ -106,35 +113,45 @@ async fn what_it_gave_out_opens_elsewhere() -> Result<()> {
     phone.tap(".received button:nth-of-type(4)").await?;
     phone.wait_gone(".received").await?;
     for (id, car) in [2, 3].into_iter().zip(&cars) {
-        phone
-            .wait_until(
-                "it is kept",
-                "return localStorage.getItem(arguments[0]) !== null",
-                vec![json!(car_key(id))],
-            )
-            .await?;
+        is_kept(phone, id).await?;
         assert_eq!(&but_for_its_name(phone, id, car).await?, car);
     }
 
-    // The first car's entry is torn: its spare copy has the same. The second has nothing left that can be read.
-    let is_of = |entry: &Value, ends: &[&str]| ends.iter().any(|end| entry[0] == *end);
+    // Of the first car the spare copy is newer than the entry; the second's entry is torn, and its good copy is not.
+    // What was set aside cannot be read.
+    let of = |key: String| move |entry: &&mut Value| entry[0] == json!(key);
     let entries = text["entries"].as_array_mut().context("no entries")?;
-    entries.retain(|entry| !is_of(entry, &["laneside.good.1", "laneside.good.2"]));
-    for entry in entries.iter_mut() {
-        if is_of(entry, &["laneside.car.1", "laneside.car.2"]) {
-            entry[1] = json!("{\"file\":");
-        }
-    }
+    let entry = entries.iter_mut().find(of(car_key(2)));
+    let second = std::mem::replace(&mut entry.context("no entry")?[1], json!("{\"file\":"));
+    entries.retain(|entry| entry[0] != json!("laneside.good.2"));
+    entries.push(json!(["laneside.good.2", second]));
+    entries.push(json!(["laneside.aside.7", "{"]));
     let copies = text["passes"].as_array_mut().context("no passes")?;
     copies.retain(|copy| copy[0] != json!([0, 2]));
+    let spare = copies.iter_mut().find(|copy| copy[0] == json!([0, 1]));
+    let spare = &mut spare.context("no spare copy")?[1];
+    let mut record: Value = serde_json::from_str(spare.as_str().context("no text")?)?;
+    record["stamp"] = json!(record["stamp"].as_f64().context("no stamp")? + 1.0);
+    let mut newer = cars[0].clone();
+    newer.name = "Newer".to_owned();
+    record["file"] = json!(newer.to_file()?);
+    *spare = json!(record.to_string());
     open_file(phone, &text.to_string()).await?;
-    phone
-        .wait_text("#car-file-fault", "one car more in it that cannot be read")
-        .await?;
-    phone.tap(".received button:nth-of-type(1)").await?;
+    let told = "one car in it that cannot be read";
+    phone.wait_text("#car-file-fault", told).await?;
+    phone.tap(".received button:nth-of-type(4)").await?;
     phone.wait_gone(".received").await?;
-    let [first, _] = &cars;
-    assert_eq!(&but_for_its_name(phone, 4, first).await?, first);
+    is_kept(phone, 5).await?;
+    assert_eq!(phone.saved_car(4).await?, newer);
+    assert_eq!(but_for_its_name(phone, 5, &cars[1]).await?, cars[1]);
+
+    // Nothing can be read.
+    let torn = json!({ "format": "laneside-raw", "version": 1, "passes": [],
+        "entries": [["laneside.car.1", "{"], ["laneside.car.2", "{"], ["laneside.order", "[]"]] });
+    open_file(phone, &torn.to_string()).await?;
+    let told = "Found 2 cars in it that cannot be read";
+    phone.wait_text("#car-file-fault", told).await?;
+    assert_eq!(phone.count(".received").await?, 0);
     visit.end().await
 }
 

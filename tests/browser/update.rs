@@ -3,7 +3,7 @@
 use std::io::ErrorKind;
 use std::time::{Duration, Instant};
 
-use anyhow::Result;
+use anyhow::{Context, Result, ensure};
 use laneside_tests::browser::app::car_key;
 use laneside_tests::browser::{Browser, Device, Profile, Screen};
 use laneside_tests::cars;
@@ -165,6 +165,41 @@ async fn a_newer_version_is_offered_and_waits_to_be_accepted() -> Result<()> {
     phone.device.close().await
 }
 
+/// A browser short of room may lose what is stored: with signal all of it is fetched again, at the first start that runs
+/// well.
+#[tokio::test]
+async fn lost_files_are_fetched_again() -> Result<()> {
+    let (phone, server) = Phone::with_current().await?;
+    let device = &phone.device;
+    let count = "
+        const [part, done] = arguments;
+        (async () => {
+            const [name] = await caches.keys();
+            const cache = await caches.open(name);
+            const files = (await cache.keys()).filter(({ url }) => !url.includes('?'));
+            const lost = part ? files.filter(({ url }) => url.includes(part)) : [];
+            for (const file of lost) await cache.delete(file);
+            done(files.length - lost.length);
+        })();";
+    let whole = device.script_later(count, vec![json!("")]).await?;
+    let whole = whole.as_u64().context("no count")?;
+    // One file, then every one.
+    for part in [".wasm", "/"] {
+        let left = device.script_later(count, vec![json!(part)]).await?;
+        assert!(left.as_u64().context("no count")? < whole, "{part}");
+        device.reload().await?;
+        let end = Instant::now() + Duration::from_secs(20);
+        while device.script_later(count, vec![json!("")]).await? != json!(whole) {
+            ensure!(Instant::now() < end, "{part}: files are still lost");
+            tokio::time::sleep(Duration::from_millis(200)).await;
+        }
+    }
+    server.stop();
+    let phone = phone.restart().await?;
+    phone.device.wait_for("main h1").await?;
+    phone.device.close().await
+}
+
 /// Waits until no version but one is stored.
 pub async fn only_one_stored(browser: &Browser) -> Result<()> {
     let count = "
@@ -176,7 +211,7 @@ pub async fn only_one_stored(browser: &Browser) -> Result<()> {
         };
         look();";
     let count = browser.script_later(count, vec![]).await?;
-    anyhow::ensure!(count == json!(1), "{count} versions are stored");
+    ensure!(count == json!(1), "{count} versions are stored");
     Ok(())
 }
 

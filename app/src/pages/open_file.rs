@@ -5,7 +5,7 @@ use crate::parts::field::{Fault, fault_view};
 use crate::store::raw::{self, LONGEST_RAW};
 use crate::words::{cars as words, faults, received};
 use js_sys::futures::JsFuture;
-use laneside_core::car::file::{FileError, LONGEST_FILE};
+use laneside_core::car::file::FileError;
 use laneside_core::car::several;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -46,7 +46,7 @@ async fn text_of(file: &File) -> Result<String, Fault> {
         let found = file.size() as usize;
         return Err(faults::file(&FileError::TooLong {
             found,
-            most: LONGEST_FILE,
+            most: LONGEST_RAW,
         }));
     }
     let read = JsFuture::from(file.text()).await.ok();
@@ -62,7 +62,9 @@ fn opened(desk: Desk, text: &str) -> Result<(), Fault> {
         return super::received::open(desk, cars);
     };
     let (cars, unread) = found.map_err(told)?;
-    super::received::open(desk, cars)?;
+    if !cars.is_empty() {
+        super::received::open(desk, cars)?;
+    }
     match unread {
         0 => Ok(()),
         count => Err(received::unread(count)),

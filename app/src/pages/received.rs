@@ -26,7 +26,7 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
     let keep_all = move |()| {
         keep();
         store.know_owners();
-        keep_others(desk);
+        keep_others(desk, count - 1);
     };
     let told = if shown.is_looked_at {
         words::looked_at()
@@ -87,14 +87,18 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
     .into_any()
 }
 
-/// Keeps the others that came, one in a turn, so that a touch need not wait for all of them.
-fn keep_others(desk: Desk) {
+/// Keeps the others that came, so many, one in a turn, so that a touch need not wait for all of them. Once one of them is
+/// looked at, those that are left wait on.
+fn keep_others(desk: Desk, left: usize) {
     let next = move || {
+        if left == 0 || untrack(|| desk.store.is_locked()) {
+            return;
+        }
         if let Some((name, owner, passes)) = desk.store.keep_next() {
             if !passes.is_empty() {
                 desk.logs.kept.keep_with(owner, passes, name);
             }
-            keep_others(desk);
+            keep_others(desk, left - 1);
         }
     };
     set_timeout(next, Duration::ZERO);

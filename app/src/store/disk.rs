@@ -203,6 +203,11 @@ pub(super) fn good_id_of(key: &str) -> Option<u32> {
     key.strip_prefix(GOOD)?.parse().ok()
 }
 
+/// Whether a key is that of an entry set aside.
+pub(super) fn is_aside(key: &str) -> bool {
+    key.starts_with(ASIDE)
+}
+
 /// The text of a car's entry.
 pub(super) fn raw_car(id: u32) -> Option<String> {
     raw(&key(id))

@@ -1,12 +1,14 @@
 //! The text that a stopped app gives out (`app/build/guard.js`): everything that is kept, as it lay there. Its cars and
-//! their kept passes are read; what goes with a car on its own phone, such as texts that were not taken, is left.
+//! their kept passes are read; what goes with a car on its own phone, such as texts that were not taken or what is only
+//! tried, is left.
 
 use super::disk;
-use super::record::Record;
+use super::record::{Record, Saved};
 use super::shelf::SPARE;
 use laneside_core::car::file::FileError;
 use laneside_core::car::several::{Carried, MOST_CARS};
 use serde::Deserialize;
+use serde_json::value::RawValue;
 use std::collections::BTreeMap;
 
 /// What such a text says it is.
@@ -14,8 +16,8 @@ const FORMAT: &str = "laneside-raw";
 
 const VERSION: u32 = 1;
 
-/// The longest such text that is looked at, in bytes: all that a phone keeps of a hundred cars.
-pub const LONGEST_RAW: usize = 64 * 1024 * 1024;
+/// The longest such text that is looked at, in bytes: more than a phone's local storage holds, and passes.
+pub const LONGEST_RAW: usize = 32 * 1024 * 1024;
 
 #[derive(Deserialize)]
 struct Head {
@@ -23,11 +25,17 @@ struct Head {
     version: u32,
 }
 
+/// The texts in it stay as they are until one is needed.
 #[derive(Deserialize)]
-struct Raw {
-    entries: Vec<(String, String)>,
-    passes: Vec<((f64, f64), String)>,
+struct Raw<'a> {
+    #[serde(borrow)]
+    entries: Vec<(String, &'a RawValue)>,
+    #[serde(borrow)]
+    passes: Vec<((f64, f64), &'a RawValue)>,
 }
+
+/// Kept passes with their numbers, by the bits of whose they are.
+type Passes<'a> = BTreeMap<u64, Vec<(f64, &'a RawValue)>>;
 
 /// The cars of such a text by their numbers, and how many of them could not be read; `None` where it is another file.
 pub fn read(text: &str) -> Option<Result<(Vec<Carried>, usize), FileError>> {
@@ -38,61 +46,75 @@ pub fn read(text: &str) -> Option<Result<(Vec<Carried>, usize), FileError>> {
                 found: head.version,
             });
         }
-        cars(&serde_json::from_str(text)?)
+        cars(serde_json::from_str(text)?)
     })
 }
 
-fn cars(raw: &Raw) -> Result<(Vec<Carried>, usize), FileError> {
-    // What there is of each car, the place that is read first coming first.
-    let mut copies: BTreeMap<u32, Vec<&str>> = BTreeMap::new();
-    let mut add = |id, text| copies.entry(id).or_default().push(text);
+fn cars(raw: Raw<'_>) -> Result<(Vec<Carried>, usize), FileError> {
+    // What there is of each car, what is read first coming first.
+    let mut copies: BTreeMap<u32, Vec<&RawValue>> = BTreeMap::new();
     for of in [disk::id_of, disk::good_id_of] {
-        let found = raw.entries.iter();
-        found
-            .filter_map(|(key, text)| Some((of(key)?, text)))
-            .for_each(|(id, text)| add(id, text));
-    }
-    for ((owner, number), text) in &raw.passes {
-        if *owner == SPARE {
-            add(*number as u32, text);
+        for (key, text) in &raw.entries {
+            if let Some(id) = of(key) {
+                copies.entry(id).or_default().push(text);
+            }
         }
     }
-    let found: Vec<Option<Carried>> = copies.values().map(|texts| car(texts, raw)).collect();
-    let count = found.len();
-    let cars: Vec<Carried> = found.into_iter().flatten().collect();
-    if cars.is_empty() {
+    let mut passes = Passes::new();
+    for ((owner, number), text) in raw.passes {
+        if owner == SPARE {
+            copies.entry(number as u32).or_default().push(text);
+        } else {
+            let of = passes.entry(owner.to_bits()).or_default();
+            of.push((number, text));
+        }
+    }
+    // Each of those that were set aside is a car of its own.
+    let aside = raw.entries.iter().filter(|(key, _)| disk::is_aside(key));
+    let copies = copies
+        .into_values()
+        .chain(aside.map(|(_, text)| vec![*text]));
+    let copies: Vec<Vec<&RawValue>> = copies.collect();
+    let count = copies.len();
+    if count == 0 || count > MOST_CARS {
         return Err(FileError::Count {
-            found: 0,
+            found: count,
             most: MOST_CARS,
         });
     }
+    let found = copies.iter().filter_map(|texts| car(texts, &mut passes));
+    let cars: Vec<Carried> = found.collect();
     let unread = count - cars.len();
     Ok((cars, unread))
 }
 
 /// The newest of a car's copies that can be read, with its passes.
-fn car(texts: &[&str], raw: &Raw) -> Option<Carried> {
-    let read = texts.iter().filter_map(|text| {
-        let record = Record::from_text(text)?;
-        let car = record.read()?.car;
-        Some((record, car))
-    });
-    // Of two with one stamp the first.
-    let newest = read.reduce(|best, one| {
-        if one.0.stamp > best.0.stamp {
-            one
-        } else {
-            best
+fn car(copies: &[&RawValue], passes: &mut Passes) -> Option<Carried> {
+    let mut newest: Option<(String, Saved)> = None;
+    for copy in copies {
+        let Some(text) = text_of(copy) else { continue };
+        let Some(record) = Record::from_text(&text) else {
+            continue;
+        };
+        let is_newer = newest
+            .as_ref()
+            .is_none_or(|(other, _)| record.is_newer_than(other));
+        if is_newer && let Some(saved) = record.read() {
+            newest = Some((text, saved));
         }
-    });
-    let (record, car) = newest?;
-    let mut passes: Vec<(f64, &str)> = raw
-        .passes
-        .iter()
-        .filter(|((owner, _), _)| *owner != SPARE && Some(*owner) == record.owner())
-        .map(|((_, number), text)| (*number, text.as_str()))
-        .collect();
-    passes.sort_by(|(one, _), (other, _)| other.total_cmp(one));
-    let passes: Vec<&str> = passes.into_iter().map(|(_, text)| text).collect();
-    Some(Carried::new(car, &passes))
+    }
+    let (_, saved) = newest?;
+    let own = saved
+        .note
+        .owner
+        .and_then(|owner| passes.remove(&owner.to_bits()));
+    let mut own = own.unwrap_or_default();
+    own.sort_by(|(one, _), (other, _)| other.total_cmp(one));
+    let texts: Vec<String> = own.iter().filter_map(|(_, text)| text_of(text)).collect();
+    let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
+    Some(Carried::new(saved.own_car(), &texts))
+}
+
+fn text_of(raw: &RawValue) -> Option<String> {
+    serde_json::from_str(raw.get()).ok()
 }

@@ -169,11 +169,8 @@ impl Store {
         let saved = ids.into_iter().filter_map(super::disk::read_car);
         saved
             .map(|saved| {
-                let car = match saved.trial {
-                    Some(trial) => trial.without(&saved.car),
-                    None => saved.car,
-                };
-                (car, saved.note.owner)
+                let owner = saved.note.owner;
+                (saved.own_car(), owner)
             })
             .collect()
     }

@@ -44,6 +44,16 @@ pub(super) struct Saved {
     pub(super) note: LogNote,
 }
 
+impl Saved {
+    /// The car without what is only tried.
+    pub(super) fn own_car(self) -> Car {
+        match self.trial {
+            Some(trial) => trial.without(&self.car),
+            None => self.car,
+        }
+    }
+}
+
 impl Record {
     pub(super) fn new(saved: &Saved) -> Option<Self> {
         let trial = match &saved.trial {

@@ -117,12 +117,12 @@ fn fault(found: impl Into<String>, needed: impl Into<String>) -> Fault {
     }
 }
 
-/// What a stopped app gave out holds cars that cannot be read, beside those that were opened.
+/// What a stopped app gave out holds cars that cannot be read, beside those that were opened, if any.
 pub fn unread(count: usize) -> Fault {
     let found = if count == 1 {
-        say!("Found one car more in it that cannot be read.").to_owned()
+        say!("Found one car in it that cannot be read.").to_owned()
     } else {
-        say!("Found {count} cars more in it that cannot be read.")
+        say!("Found {count} cars in it that cannot be read.")
     };
     fault(
         found,
