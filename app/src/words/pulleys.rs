@@ -126,7 +126,9 @@ pub fn on_hand() -> &'static str {
     say!("Sizes, best first")
 }
 pub fn by_day_label() -> &'static str {
-    say!("Then by the whole day: whether it lasts, charge at its end, lowest voltage.")
+    say!(
+        "Then by the whole day: whether it lasts, charge at its end, lowest voltage. Of those too close to call, the one with most room both ways."
+    )
 }
 pub fn try_it() -> &'static str {
     say!("Try")

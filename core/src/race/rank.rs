@@ -9,6 +9,7 @@ use crate::drive::Pulley;
 use crate::sort::sort_short;
 use crate::tolerance::Tolerances;
 use crate::turns::Turns;
+use std::cmp::Ordering;
 
 /// Charge and voltage closer than this are no difference between two sizes, parts of full and
 /// V.
@@ -33,9 +34,10 @@ pub struct Ranked {
 }
 
 /// Sizes, best first. First how they stand at the gates, since an alternator spun past what it
-/// stands gives nothing; among equals those whose day lasts, then those with more charge at
-/// its end, then those with the higher lowest voltage, then those nearest to the middle of the
-/// window.
+/// stands gives nothing; among equals those whose day lasts. Of those too close to call the ones
+/// nearest to the middle of the window come next: more charge there is bought with a speed that may
+/// be too much. Then those with more charge at the day's end, then those with the higher lowest
+/// voltage, then those nearest to the middle.
 pub async fn rank(
     car: &Car,
     tolerances: &Tolerances,
@@ -69,6 +71,10 @@ pub async fn rank(
         a.standing
             .cmp(&b.standing)
             .then(a.ends.is_some().cmp(&b.ends.is_some()))
+            .then_with(|| match a.standing {
+                Standing::TooClose => a.off_middle_mm.total_cmp(&b.off_middle_mm),
+                _ => Ordering::Equal,
+            })
             .then(charge(b).total_cmp(&charge(a)))
             .then(volts(b).total_cmp(&volts(a)))
             .then(a.off_middle_mm.total_cmp(&b.off_middle_mm))

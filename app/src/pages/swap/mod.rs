@@ -12,11 +12,14 @@ use crate::parts::empty::empty;
 use crate::parts::held::Held;
 use crate::parts::live::{all, live, live_text};
 use crate::parts::undo::undo_bar;
+use crate::parts::verdict::Status;
 use crate::shell::route::Route;
 use crate::words::log::kept::date;
-use crate::words::{history as past, swap as words};
+use crate::words::{belt as belt_words, history as past, swap as words};
+use laneside_core::belt::BeltStudy;
 use laneside_core::car::history::Entry;
 use laneside_core::car::swap::JobCard;
+use laneside_core::gates::Verdict as GateVerdict;
 use leptos::prelude::*;
 
 /// What was put away or deleted last, and can be had back while the page is open.
@@ -80,7 +83,41 @@ pub fn page(desk: Desk) -> AnyView {
             Route::Board.href(),
         ),
     });
-    all([body, bar(desk, bin), history::history(desk, bin)])
+    all([
+        against(desk, stage),
+        body,
+        bar(desk, bin),
+        history::history(desk, bin),
+    ])
+}
+
+/// What other pages have against the pulley to try, while a card is to be made or lies there.
+fn against(desk: Desk, stage: Held<Stage>) -> AnyView {
+    let found = Memo::new(move |_| {
+        let is_due = matches!(stage.get(), Stage::Card | Stage::Ready);
+        let answer = desk.store.answer().filter(|_| is_due)?;
+        let study = answer.study.as_ref().ok()?;
+        let tried = study.tried.as_ref()?;
+        let is_worse = study.on_car.verdict == GateVerdict::Holds
+            && tried.judged.verdict != GateVerdict::Holds;
+        let belt = BeltStudy::new(&answer.car, Some(study)).ok();
+        let belt = belt.map(|belt| belt_words::verdict(&answer.car, &belt));
+        let belt = belt.filter(|verdict| verdict.status == Status::Over);
+        Some((
+            is_worse,
+            belt.map(|verdict| words::belt_against(&verdict.word, &verdict.line)),
+        ))
+    });
+    live(move || {
+        let (is_worse, belt) = found.get().unwrap_or_default();
+        let line = |text: String, label: &'static str, route: Route| {
+            view! { <p class="caution">{text} " " <a href=route.href()>{label}</a></p> }.into_any()
+        };
+        let worse =
+            is_worse.then(|| line(words::worse().to_owned(), words::choose(), Route::Pulleys));
+        let belt = belt.map(|text| line(text, words::see_belt(), Route::Belt));
+        view! { <div role="status">{worse} {belt}</div> }.into_any()
+    })
 }
 
 /// What the page answers, and the button that makes the card.

@@ -102,7 +102,7 @@ pub fn sign(sign: &Sign) -> String {
             seconds(long)
         ),
         Sign::DropsOut { volts: down, at_s } => say!(
-            "Drops to {} at {} and stays there.",
+            "Drops by {} at {} and stays down.",
             volts(down),
             seconds(at_s)
         ),

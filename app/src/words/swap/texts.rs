@@ -110,3 +110,17 @@ pub fn sources() -> &'static str {
 pub fn amps_label() -> &'static str {
     say!("Amps meanwhile")
 }
+
+/// The pulley on the car holds and the one to try does not.
+pub fn worse() -> &'static str {
+    say!("The pulley on the car holds, the one to try does not.")
+}
+
+/// What the page Belt finds against the pulley to try.
+pub fn belt_against(word: &str, line: &str) -> String {
+    say!("The belt: {word}. {line}")
+}
+
+pub fn see_belt() -> &'static str {
+    say!("See Belt")
+}

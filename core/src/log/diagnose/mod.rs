@@ -103,7 +103,7 @@ pub enum Sign {
         volts: f64,
         seconds: f64,
     },
-    /// Falls to the battery's own voltage within a moment and stays there.
+    /// Falls by so much, to the battery's own voltage, within a moment and stays there.
     DropsOut { volts: f64, at_s: f64 },
     /// Low at idle and good at speed.
     LowAtIdle { idle_v: f64, above_v: f64 },

@@ -35,6 +35,8 @@ const REGULATES_V: f64 = 0.05;
 const LOSS_V: f64 = 0.35;
 /// A current out of the alternator has to change by this to tell a resistance, A.
 const LEAST_RANGE_A: f64 = 15.0;
+/// What may be off by more than this, V of a 12 V system, says less of a set-point or a reading than is known without it.
+const MOST_DOUBT_V: f64 = 0.6;
 /// Two clamps or shunts are each within this part (from memory).
 const CLAMP: f64 = 0.03;
 
@@ -110,6 +112,9 @@ fn set_point_or_offset(
     let doubt = PLATEAU_V
         .hypot(scatter)
         .hypot(drop * path_part(tolerances).hypot(CURRENT_PART));
+    if doubt > MOST_DOUBT_V * analysis.bands.scale {
+        return None;
+    }
     let wiring = &car.wiring;
     let calibrated = wiring.meter_v.is_some() && wiring.shown_v.is_some();
     if car.alternator.set_point.is_some() && !calibrated {
