@@ -105,7 +105,10 @@ fn against(desk: Desk, stage: Held<Stage>) -> AnyView {
         let belt = belt.filter(|verdict| verdict.status == Status::Over);
         Some((
             is_worse,
-            belt.map(|verdict| words::belt_against(&verdict.word, &verdict.line)),
+            belt.map(|verdict| {
+                let word = format!("{} {}", verdict.word, verdict.figure);
+                words::belt_against(word.trim_end(), &verdict.line)
+            }),
         ))
     });
     live(move || {
@@ -116,7 +119,7 @@ fn against(desk: Desk, stage: Held<Stage>) -> AnyView {
         let worse =
             is_worse.then(|| line(words::worse().to_owned(), words::choose(), Route::Pulleys));
         let belt = belt.map(|text| line(text, words::see_belt(), Route::Belt));
-        view! { <div role="status">{worse} {belt}</div> }.into_any()
+        view! { <div class="against" role="status">{worse} {belt}</div> }.into_any()
     })
 }
 
