@@ -21,7 +21,7 @@ pub struct WiringStudy {
     pub halving: (Option<WireSize>, Option<WireSize>),
     /// The lead's cable and fuse against the most; `None` where its size is not known.
     pub cable: Option<CableCheck>,
-    /// What the set-point does to the battery in the long run.
+    /// What the set-point does to the battery in the long run; `None` while nobody said what battery it is.
     pub charge_fit: Option<ChargeFit>,
 }
 
@@ -54,6 +54,7 @@ impl WiringStudy {
             charge_fit: resolved
                 .supply
                 .as_ref()
+                .filter(|_| car.battery.chemistry.is_some())
                 .map(|known| known.printed().charge_fit(params.set_point_v)),
         }
     }

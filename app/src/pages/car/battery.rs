@@ -2,6 +2,7 @@
 
 use super::super::Desk;
 use super::group::{Pick, fields, heading, rare};
+use crate::parts::field::Tag;
 use crate::parts::live::{all, live_option};
 use crate::words::supply as words;
 use laneside_core::battery::{Chemistry, CrankStandard};
@@ -87,9 +88,14 @@ const AGE: Pick = Pick {
 
 /// The group.
 pub fn battery(desk: Desk) -> AnyView {
+    let is_said = move || desk.store.with_car(|car| car.battery.chemistry.is_some());
+    let chemistry = Signal::derive(move || match is_said() {
+        Some(false) => Tag::Assumed,
+        _ => Tag::None,
+    });
     all([
         heading("battery", words::battery()),
-        CHEMISTRY.select(desk).row(),
+        CHEMISTRY.select(desk).tag(chemistry).row(),
         fit(desk),
         fields(desk, &[Field::BatteryCapacity, Field::CrankRating]),
         STANDARD.select(desk).row(),
