@@ -123,6 +123,7 @@ impl Store {
         self.trial.set(trial);
         self.note.set(note);
         self.stepped.set_value(None);
+        self.went_on.set_value(None);
         self.open.set(Some(id));
         self.answer.set(Some(Arc::new(Answer::new(car, None))));
         disk::write_open(id);
