@@ -71,6 +71,8 @@ impl Store {
             car.name.clone_from(&name);
         }
         self.tell(Told::Both(car.name.clone()));
+        // What the browser refused of it goes on under the new id; what stands under the old one is the other's.
+        disk::forget_unsaved(other);
         self.relist(other);
         self.listed.update(|cars| cars.push(Listed::new(id, &car)));
         // What is typed on may yet turn out to be no entry: the car before it is this one too.
