@@ -214,3 +214,27 @@ async fn a_reading_moves_what_comes_after_it_and_nothing_before() -> Result<()> 
     assert_eq!(rounds(phone).await?, before);
     visit.end().await
 }
+
+/// What the same day comes to in other ways follows an entry late. Until then all of it is of the car before.
+#[tokio::test]
+async fn the_other_ways_are_never_of_two_cars_at_once() -> Result<()> {
+    let visit = visit(&demo::nettle()).await?;
+    let phone = &visit.device;
+    phone.wait_text("main", "And if").await?;
+    phone.settle().await?;
+    let change = "
+        const [done] = arguments;
+        const head = [...document.querySelectorAll('main h2')].find((one) => one.innerText === 'And if');
+        const part = head.parentElement, seen = new Set([part.textContent]);
+        new MutationObserver(() => seen.add(part.textContent))
+            .observe(part, { childList: true, subtree: true, characterData: true });
+        const least = document.getElementById('least-volts');
+        least.value = '10.5';
+        least.dispatchEvent(new Event('input', { bubbles: true }));
+        const end = () => part.hasAttribute('aria-busy') ? setTimeout(end, 20) : done([...seen]);
+        setTimeout(end, 50);";
+    let seen = phone.script_later(change, vec![]).await?;
+    let seen: Vec<String> = serde_json::from_value(seen)?;
+    assert_eq!(seen.len(), 2, "{seen:#?}");
+    visit.end().await
+}

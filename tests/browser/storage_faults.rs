@@ -1,7 +1,7 @@
 //! Stores that are full, refused, torn or killed: nothing entered is lost, and the person is told.
 
 use anyhow::{Context, Result};
-use laneside_core::car::Car;
+use laneside_core::car::{Car, several};
 use laneside_core::quantity::InLength;
 use laneside_tests::browser::app::{car_key, record};
 use laneside_tests::browser::{Ability, Browser, Screen};
@@ -9,6 +9,7 @@ use laneside_tests::cars;
 use serde_json::{Value, json};
 use std::time::Duration;
 
+use crate::pass::tap_words;
 use crate::share::open_file;
 use crate::visit::{Visit, saved_file};
 
@@ -198,6 +199,47 @@ async fn passes_that_find_no_room_are_told_until_they_do() -> Result<()> {
     phone.go("log").await?;
     phone.wait_for("main .log-passes li").await?;
     assert_eq!(phone.count("main .log-passes li").await?, 1);
+    visit.end().await
+}
+
+/// A database that gives no passes; spare copies are read.
+const NO_READING: &str = "
+    const { prototype } = IDBObjectStore, { getAll } = prototype;
+    prototype.getAll = function (range) {
+        if (range?.lower?.[0] !== 0) throw new DOMException('no', 'UnknownError');
+        return getAll.call(this, range);
+    };";
+
+/// Kept passes that cannot be read are missed in the car's file and in its copy, and both are said to lack them.
+#[tokio::test]
+async fn passes_that_cannot_be_read_are_missed_aloud() -> Result<()> {
+    let golden = include_str!("../../core/data/golden/1.car.json");
+    let visit = Visit::with(&[cars::holds()], "cars").await?;
+    let phone = &visit.device;
+    open_file(phone, golden).await?;
+    phone.tap(".received .button").await?;
+    phone.wait_gone(".received").await?;
+    phone.go("log").await?;
+    phone.reload().await?;
+    phone.wait_text("main .log-passes", "Round 2").await?;
+    phone.go("cars").await?;
+    let passes = |file: &str| Ok::<_, anyhow::Error>(several::read(file)?[0].passes.len());
+    assert_eq!(passes(&saved_file(phone).await?)?, 2);
+    assert!(!phone.text("main").await?.contains("could not be read"));
+    phone.before_pages(NO_READING).await?;
+    phone.reload().await?;
+    assert_eq!(passes(&saved_file(phone).await?)?, 0);
+    phone
+        .wait_text(
+            "main",
+            "could not be read from this phone: they are not in the file",
+        )
+        .await?;
+    tap_words(phone, "Copy it").await?;
+    phone.wait_text(".car-name", "Nettle, copy").await?;
+    phone
+        .wait_text(NOTICE, "Nettle, copy has none of them")
+        .await?;
     visit.end().await
 }
 

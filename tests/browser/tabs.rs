@@ -78,6 +78,46 @@ async fn two_windows_that_change_one_car_keep_both() -> Result<()> {
     visit.end().await
 }
 
+/// A browser that keeps no car, while `full` is set on the page.
+const NO_CARS: &str = "
+    const { prototype } = Storage, { setItem } = prototype;
+    window.full = true;
+    prototype.setItem = function (key, text) {
+        if (window.full && key.startsWith('laneside.car.')) throw new DOMException('full', 'QuotaExceededError');
+        return setItem.call(this, key, text);
+    };";
+
+/// A car that the browser refused to keep goes on under another number once another window changed it: what stands under
+/// the old one is that window's.
+#[tokio::test]
+async fn what_was_refused_goes_on_beside_what_the_other_saved() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "pulleys").await?;
+    let phone = &visit.device;
+    let (first, second) = second(&visit, "pulleys").await?;
+    phone.client().switch_to_window(first.clone()).await?;
+    phone.in_page(NO_CARS).await?;
+    phone.retype("#fitted", "3 1/2").await?;
+    phone
+        .wait_text(".verdict-slot .caution", "A spare copy is kept")
+        .await?;
+    phone.client().switch_to_window(second).await?;
+    phone.retype("#fitted", "2 1/2").await?;
+    phone.client().switch_to_window(first).await?;
+    phone.in_page("window.full = false").await?;
+    phone.retype("#fitted", "3 1/4").await?;
+    phone.wait_text(NOTICE, "Both are kept").await?;
+    phone.wait_gone(".verdict-slot .caution").await?;
+    assert!((phone.saved_fitted(1).await?.size.inches() - 2.5).abs() < 1e-6);
+    assert!((phone.saved_fitted(2).await?.size.inches() - 3.25).abs() < 1e-6);
+    phone.go("cars").await?;
+    let other = ".cars li:nth-child(1)";
+    phone.wait_text(other, "alternator 2 1/2").await?;
+    phone.tap(&format!("{other} button")).await?;
+    phone.go("pulleys").await?;
+    assert_eq!(phone.value("#fitted").await?, "2 1/2 in");
+    visit.end().await
+}
+
 #[tokio::test]
 async fn cars_come_and_go_in_the_other_window_too() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "cars").await?;

@@ -118,3 +118,37 @@ async fn too_many_passes_are_told() -> Result<()> {
         .await?;
     visit.end().await
 }
+
+/// What follows a car late (the sizes on hand, the other ways of a day) is gone with the car.
+#[tokio::test]
+async fn nothing_of_the_car_before_stands_under_the_next() -> Result<()> {
+    let visit = Visit::with(&[cars::holds()], "cars").await?;
+    let phone = &visit.device;
+    let two = demo::cars();
+    let none: [&KeptPass; 0] = [];
+    let pairs: Vec<_> = two.iter().map(|car| (car, none)).collect();
+    open_file(phone, &several::write(&pairs)?.0).await?;
+    phone.wait_text(".received", "(1 of 2)").await?;
+    for (page, part) in [
+        ("pulleys", "ol.ranking"),
+        ("day", "main div:has(> h2 + h3)"),
+    ] {
+        phone.go(page).await?;
+        phone.wait_for(&format!("{part} li")).await?;
+        phone.settle().await?;
+        let next = "
+            const [part, done] = arguments;
+            const text = () => document.querySelector(part)?.innerText ?? '';
+            const before = text();
+            document.querySelector('.received .button:nth-of-type(2)').click();
+            requestAnimationFrame(() => requestAnimationFrame(() => done([before, text()])));";
+        let said = phone.script_later(next, vec![json!(part)]).await?;
+        let (before, after): (String, String) = serde_json::from_value(said)?;
+        assert_ne!(before, after, "{page}");
+        // That of the next one comes.
+        phone.wait_for(&format!("{part} li")).await?;
+        phone.settle().await?;
+        assert_ne!(phone.text(part).await?, before, "{page}");
+    }
+    visit.end().await
+}

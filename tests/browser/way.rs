@@ -132,3 +132,33 @@ async fn cars_of_one_name_are_told_apart_and_a_long_name_fits() -> Result<()> {
     assert_eq!(phone.saved_car(3).await?, Car::new("Car 2", System::Inch));
     visit.end().await
 }
+
+/// A link to what is not on the page waits until all of the page is there: whoever goes on meanwhile is left in peace.
+#[tokio::test]
+async fn a_link_that_leads_nowhere_takes_nobody_away() -> Result<()> {
+    let visit = Visit::with(&[demo::nettle()], "cars").await?;
+    let phone = &visit.device;
+    let to = "
+        const [done] = arguments;
+        location.hash = '#/day/nothing';
+        const frame = () => new Promise(requestAnimationFrame);
+        const go = async () => {
+            while (!document.getElementById('rounds')) await frame();
+            await frame();
+            const rounds = document.getElementById('rounds');
+            rounds.scrollIntoView({ block: 'center' });
+            rounds.focus();
+            done(document.documentElement.hasAttribute('data-unfinished'));
+        };
+        go();";
+    let waits = phone.script_later(to, vec![]).await?;
+    assert_eq!(waits, json!(true), "nothing was to come any more");
+    phone.settle().await?;
+    let here = "return [document.activeElement?.id, scrollY > 0]";
+    assert_eq!(
+        phone.script(here, vec![]).await?,
+        json!(["rounds", true]),
+        "taken away"
+    );
+    visit.end().await
+}

@@ -58,6 +58,8 @@ pub struct Kept {
     pub deleted: RwSignal<Option<Entry>>,
     /// Whose passes these are.
     loaded: StoredValue<Option<f64>>,
+    /// Whether what the phone holds of them has come in.
+    came_in: StoredValue<bool>,
     /// Those of any car that were not kept.
     unwritten: StoredValue<Vec<Unwritten>>,
 }
@@ -72,6 +74,7 @@ impl Kept {
             unreadable: RwSignal::new(false),
             deleted: RwSignal::new(None),
             loaded: StoredValue::new(None),
+            came_in: StoredValue::new(false),
             unwritten: StoredValue::new(Vec::new()),
         };
         kept.clear_up();
@@ -97,6 +100,7 @@ impl Kept {
         self.unreadable.set(false);
         self.deleted.set(None);
         self.loaded.set_value(owner);
+        self.came_in.set_value(owner.is_none());
         let Some(owner) = owner else {
             return;
         };
@@ -115,6 +119,7 @@ impl Kept {
                     });
                     let read: Vec<Entry> = read.collect();
                     self.unreadable.set(read.len() < count);
+                    self.came_in.set_value(true);
                     // What was kept while this was read stays.
                     self.all.update(|all| {
                         all.retain(|one| read.iter().all(|other| other.number != one.number));
@@ -137,6 +142,7 @@ impl Kept {
         };
         if self.loaded.get_value() != Some(owner) {
             self.loaded.set_value(Some(owner));
+            self.came_in.set_value(true);
             self.all.set(Vec::new());
         }
         let last = self
@@ -154,9 +160,40 @@ impl Kept {
         self.write(owner, entries(js_sys::Date::now(), passes), name);
     }
 
-    /// The kept passes of a saved car as texts, by number, those among them that the browser did not keep; and whether
-    /// the others could be read.
-    pub async fn texts(self, owner: f64) -> (Vec<String>, bool) {
+    /// The kept passes of a saved car, the oldest first, those among them that the browser did not keep; and whether
+    /// that is all of them: some may be unreadable.
+    pub async fn passes(self, owner: f64) -> (Vec<KeptPass>, bool) {
+        let (texts, is_read) = self.texts(owner).await;
+        let passes: Vec<KeptPass> = texts
+            .iter()
+            .filter_map(|text| KeptPass::from_text(text))
+            .collect();
+        let is_whole = is_read && passes.len() == texts.len();
+        (passes, is_whole)
+    }
+
+    /// As [`Kept::passes`], of the car that is shown now. Read anew, since its list may still be coming in; where that
+    /// fails, what has come in is taken.
+    pub fn of_shown(self) -> impl Future<Output = (Vec<KeptPass>, bool)> {
+        let owner = untrack(|| self.store.note()).owner;
+        let all = self.all.get_untracked().into_iter();
+        let listed: Vec<KeptPass> = all.map(|one| (*one.pass).clone()).collect();
+        let is_listed = self.loaded.get_value() == owner;
+        let is_whole = is_listed && self.came_in.get_value() && !self.unreadable.get_untracked();
+        async move {
+            let Some(owner) = owner else {
+                return (listed, is_whole);
+            };
+            let (passes, is_all) = self.passes(owner).await;
+            if !is_all && is_listed && listed.len() > passes.len() {
+                return (listed, is_whole);
+            }
+            (passes, is_all)
+        }
+    }
+
+    /// The texts of them, by number; and whether those that the browser kept could be read.
+    async fn texts(self, owner: f64) -> (Vec<String>, bool) {
         let read = shelf::texts(owner).await;
         let is_read = read.is_ok();
         let mut texts = read.unwrap_or_default();

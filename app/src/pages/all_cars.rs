@@ -1,13 +1,12 @@
 //! All saved cars with their kept passes as one file.
 
 use super::Desk;
-use super::car_file::JSON;
+use super::car_file::{self, JSON};
 use super::received::told;
 use crate::carry::hand::{self, Handed};
 use crate::parts::live::live_option;
-use crate::words::{cars, faults, share as words};
+use crate::words::{faults, share as words};
 use laneside_core::car::several;
-use laneside_core::log::kept::KeptPass;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -38,21 +37,16 @@ async fn write(desk: Desk) -> String {
     let mut all = Vec::new();
     let mut is_whole = true;
     for (car, owner) in desk.store.all_cars() {
-        let (texts, is_read) = match owner {
-            Some(owner) => desk.logs.kept.texts(owner).await,
+        let (passes, is_all) = match owner {
+            Some(owner) => desk.logs.kept.passes(owner).await,
             None => (Vec::new(), true),
         };
-        is_whole &= is_read;
-        let count = texts.len();
-        let passes = texts.iter().rev();
-        let passes = passes.filter_map(|text| KeptPass::from_text(text));
-        let passes: Vec<KeptPass> = passes.collect();
-        is_whole &= passes.len() == count;
+        is_whole &= is_all;
         all.push((car, passes));
     }
     let pairs: Vec<_> = all
         .iter()
-        .map(|(car, passes)| (car, passes.iter()))
+        .map(|(car, passes)| (car, passes.iter().rev()))
         .collect();
     let (text, left_out) = match several::write(&pairs) {
         Ok(written) => written,
@@ -63,9 +57,8 @@ async fn write(desk: Desk) -> String {
     };
     let file = hand::file(words::ALL_NAME, JSON, text.as_bytes());
     let handed = file.map_or(Handed::Failed, |file| hand::save(&file));
-    let mut said = format!("{} {}", words::saved(handed), cars::left_out(left_out));
-    if !is_whole {
-        said = format!("{said} {}", words::passes_unread());
-    }
-    said.trim_end().to_owned()
+    let more = car_file::not_in_it(left_out, is_whole);
+    format!("{} {more}", words::saved(handed))
+        .trim_end()
+        .to_owned()
 }

@@ -12,7 +12,7 @@ mod wiring;
 
 pub use assumed::lines as assumed_lines;
 
-use super::{Desk, missing, stale, trying};
+use super::{Desk, missing, shown_car, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::{all, in_turns, live, live_option, piece};
 use crate::parts::strip::stale_strip;
@@ -27,8 +27,7 @@ const AT_ONCE: usize = 5;
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
-    // Made anew for every car that is opened, so that nothing of the one before stays about.
-    let shown = Memo::new(move |_| store.shown_car());
+    let shown = shown_car(store);
     live(move || match shown.get() {
         ShownCar::Own(_) | ShownCar::Received(..) => whole(desk),
         ShownCar::None => empty(

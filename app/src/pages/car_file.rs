@@ -3,7 +3,7 @@
 use super::Desk;
 use crate::carry::hand;
 use crate::parts::field::Fault;
-use crate::words::{cars as words, faults};
+use crate::words::{cars as words, faults, share};
 use laneside_core::car::several;
 use leptos::prelude::*;
 use web_sys::File;
@@ -11,18 +11,31 @@ use web_sys::File;
 /// What kind of file a car is.
 pub const JSON: &str = "application/json";
 
-/// The file, none where the browser makes none, and what is to be said of passes that it does not hold; `None` while no
-/// car is open. Untracked.
-pub fn open_car(desk: Desk) -> Option<Result<(Option<File>, String), Fault>> {
+/// The file, none where the browser makes none, and what is to be said of passes that it does not hold.
+type Written = Result<(Option<File>, String), Fault>;
+
+/// The car that is open now as a file; `None` while none is. Untracked.
+pub fn open_car(desk: Desk) -> Option<impl Future<Output = Written>> {
     let car = untrack(|| desk.store.own_car())?;
-    let all = desk.logs.kept.all.get_untracked();
-    let passes: Vec<_> = all.iter().rev().map(|one| &*one.pass).collect();
-    Some(match several::write(&[(&car, passes)]) {
-        Ok((text, left_out)) => {
-            let name = super::cars::file_name(&car.name, words::FILE_END);
-            let file = hand::file(&name, JSON, text.as_bytes());
-            Ok((file, words::left_out(left_out)))
+    let passes = desk.logs.kept.of_shown();
+    Some(async move {
+        let (passes, is_whole) = passes.await;
+        match several::write(&[(&car, passes.iter().rev())]) {
+            Ok((text, left_out)) => {
+                let name = super::cars::file_name(&car.name, words::FILE_END);
+                let file = hand::file(&name, JSON, text.as_bytes());
+                Ok((file, not_in_it(left_out, is_whole)))
+            }
+            Err(error) => Err(faults::file(&error)),
         }
-        Err(error) => Err(faults::file(&error)),
     })
+}
+
+/// What is said of passes that a file does not hold: so many would make it too long, and not all could be read. Empty where
+/// it holds all.
+pub fn not_in_it(left_out: usize, is_whole: bool) -> String {
+    let unread = if is_whole { "" } else { share::passes_unread() };
+    format!("{} {unread}", words::left_out(left_out))
+        .trim()
+        .to_owned()
 }

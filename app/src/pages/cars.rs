@@ -9,11 +9,12 @@ use crate::carry::hand::{self, Handed};
 use crate::parts::field::fault_view;
 use crate::parts::live::{live, live_option};
 use crate::shell::route::{Route, go};
-use crate::store::{Aside, Listed};
+use crate::store::{Aside, Listed, Told};
 use crate::words::{cars as words, share};
 use laneside_core::car::check::LONGEST_NAME;
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 /// The page's body.
 pub fn page(desk: Desk) -> AnyView {
@@ -73,33 +74,49 @@ fn list(desk: Desk, cars: Vec<Listed>, open: Option<u32>) -> AnyView {
 fn open_car(desk: Desk, id: u32) -> AnyView {
     let store = desk.store;
     let kept = desk.logs.kept;
+    let is_copying = StoredValue::new(false);
     let copy = move |_| {
+        if is_copying.get_value() {
+            return;
+        }
+        is_copying.set_value(true);
         let name = store.with_car(|car| words::copy_of(&car.name));
         // A name that would be too long stays what it is.
         let name = name
             .filter(|name| name.chars().count() <= LONGEST_NAME)
-            .or_else(|| store.with_car(|car| car.name.clone()));
-        let passes = kept.all.get_untracked();
-        store.copy_car(id, name.unwrap_or_default());
-        kept.keep(passes.iter().map(|one| (*one.pass).clone()).collect());
+            .or_else(|| store.with_car(|car| car.name.clone()))
+            .unwrap_or_default();
+        let passes = kept.of_shown();
+        spawn_local(async move {
+            let (passes, is_whole) = passes.await;
+            let _ = is_copying.try_set_value(false);
+            // It may have been deleted meanwhile.
+            if store.copy_car(id, name.clone()) {
+                kept.keep(passes);
+                if !is_whole {
+                    store.tell(Told::Unread(name));
+                }
+            }
+        });
     };
     let said = RwSignal::new(String::new());
     let fault = RwSignal::new(None);
-    let save = move |_| match car_file::open_car(desk) {
-        Some(Ok((file, more))) => {
-            let handed = file.map_or(Handed::Failed, |file| hand::save(&file));
-            said.set(
-                format!("{} {more}", share::saved(handed))
-                    .trim_end()
-                    .to_owned(),
-            );
-            fault.set(None);
-        }
-        Some(Err(found)) => {
-            said.set(String::new());
-            fault.set(Some(found));
-        }
-        None => {}
+    let save = move |_| {
+        let Some(written) = car_file::open_car(desk) else {
+            return;
+        };
+        spawn_local(async move {
+            let (told, found) = match written.await {
+                Ok((file, more)) => {
+                    let handed = file.map_or(Handed::Failed, |file| hand::save(&file));
+                    let told = format!("{} {more}", share::saved(handed));
+                    (told.trim_end().to_owned(), None)
+                }
+                Err(found) => (String::new(), Some(found)),
+            };
+            let _ = said.try_set(told);
+            let _ = fault.try_set(found);
+        });
     };
     let invented = live_option(move || {
         let is_invented = store.with_car(|car| car.invented) == Some(true);

@@ -1,6 +1,6 @@
 //! What Pass and Day have in common: both pulleys over time, each with a verdict.
 
-use super::Desk;
+use super::{Desk, shown_car};
 use crate::parts::chart::{Chart, Palette, PlotSpec, Role};
 use crate::parts::empty::empty;
 use crate::parts::live::{all, live, live_option};
@@ -19,7 +19,9 @@ pub type Needs = (&'static str, &'static str);
 pub fn frame(desk: Desk, (answers, needs): Needs, whole: fn(Desk) -> AnyView) -> AnyView {
     let store = desk.store;
     let is_ready = Memo::new(move |_| store.answer().is_some_and(|answer| answer.study.is_ok()));
+    let shown = shown_car(store);
     live(move || {
+        shown.with(|_| ());
         if is_ready.get() {
             whole(desk)
         } else {

@@ -28,8 +28,8 @@ pub struct Days {
 
 /// What is drawn and said.
 type Found = RwSignal<Option<Arc<Days>>>;
-/// The same day in other ways, by the pulleys' places, once an entry has settled.
-type Others = Late<Arc<Vec<Otherwise>>>;
+/// The same day in other ways, by the pulleys' places, once an entry has settled; with the day that they are other ways of.
+type Others = Late<(Arc<Days>, Arc<Vec<Otherwise>>)>;
 
 /// What is in sight when the page opens.
 const AT_ONCE: usize = 4;
@@ -41,7 +41,10 @@ pub fn page(desk: Desk) -> AnyView {
 
 fn whole(desk: Desk) -> AnyView {
     let store = desk.store;
-    let found: Found = worked_out(move || store.answer(), days);
+    let found: Found = worked_out(
+        move || store.answer(),
+        async move |answer, pauses| days(answer, &pauses).await,
+    );
     let settled = settled(store);
     let studies = move || {
         let days = found.get()?;
@@ -50,7 +53,10 @@ fn whole(desk: Desk) -> AnyView {
         Some((Arc::clone(&days.answer), each.collect()))
     };
     let spreads = swept(store, settled, studies);
-    let others: Others = worked_out(move || settled.get(), others);
+    let others: Others = worked_out(
+        move || settled.get(),
+        move |answer, pauses| others(found, answer, pauses),
+    );
     in_turns(
         AT_ONCE,
         [
@@ -61,14 +67,14 @@ fn whole(desk: Desk) -> AnyView {
             piece(move || graph::graph(desk, found, spreads)),
             piece(move || tables::rescues(store, settled)),
             piece(move || tables::rounds(found)),
-            piece(move || late(store, others, tables::otherwise(found, others))),
+            piece(move || late(store, others, tables::otherwise(others))),
             piece(move || entries::entries(desk)),
             piece(move || tables::working(found)),
         ],
     )
 }
 
-async fn days(answer: Arc<Answer>, pauses: Pauses) -> Arc<Days> {
+async fn days(answer: Arc<Answer>, pauses: &Pauses) -> Arc<Days> {
     let mut each = Vec::new();
     if let Ok(study) = &answer.study {
         for (name, judged) in called(&answer).into_iter().zip(judged(&answer)) {
@@ -80,14 +86,23 @@ async fn days(answer: Arc<Answer>, pauses: Pauses) -> Arc<Days> {
     Arc::new(Days { answer, each })
 }
 
-async fn others(answer: Arc<Answer>, pauses: Pauses) -> (Arc<Answer>, Arc<Vec<Otherwise>>) {
+async fn others(
+    found: Found,
+    answer: Arc<Answer>,
+    pauses: Pauses,
+) -> (Arc<Answer>, (Arc<Days>, Arc<Vec<Otherwise>>)) {
+    let known = found.try_get_untracked().flatten();
+    let days = match known.filter(|days| Arc::ptr_eq(&days.answer, &answer)) {
+        Some(days) => days,
+        None => days(Arc::clone(&answer), &pauses).await,
+    };
     let mut each = Vec::new();
     if let Ok(study) = &answer.study {
         for judged in judged(&answer) {
             each.push(Otherwise::new(&answer.car, &study.tolerances, judged, &pauses).await);
         }
     }
-    (answer, Arc::new(each))
+    (answer, (days, Arc::new(each)))
 }
 
 /// What a pulley is called, and what it comes to.
@@ -101,7 +116,7 @@ fn verdict(
     let spreads = spreads.get();
     let own = spreads.as_ref().and_then(|all| all.get(place));
     let others = others.get().filter(|(of, _)| Arc::ptr_eq(of, &days.answer));
-    let other = others.as_ref().and_then(|(_, others)| others.get(place));
+    let other = others.as_ref().and_then(|(_, (_, each))| each.get(place));
     let verdict = words::verdict(&days.answer.car, day, own.map(Vec::as_slice), other);
     Some((name.clone(), verdict))
 }

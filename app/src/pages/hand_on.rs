@@ -157,7 +157,7 @@ fn send_file(desk: Desk, told: Told) {
         return;
     }
     spawn_local(async move {
-        match written {
+        match written.await {
             Ok((file, more)) => {
                 let handed = match file {
                     Some(file) => hand::hand_file(&file).await,

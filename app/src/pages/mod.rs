@@ -36,7 +36,7 @@ use crate::parts::undo::undo_bar;
 use crate::parts::verdict::{Verdict, verdict_strip};
 use crate::shell::route::Route;
 use crate::shell::theme::Theme;
-use crate::store::Store;
+use crate::store::{ShownCar, Store};
 use crate::words::{faults, fields, names, pulleys as words, verdicts};
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
@@ -74,6 +74,16 @@ pub fn page(desk: Desk, route: Route) -> AnyView {
         Route::Card => card::page(desk),
         Route::Report => report::page(desk),
     }
+}
+
+/// Whose page it is. Made anew for every other car, so that nothing of the one before stays about; not where the same
+/// car goes on under another id, which would take the field away from under the person who types.
+fn shown_car(store: Store) -> Memo<ShownCar> {
+    Memo::new_owning(move |before: Option<ShownCar>| {
+        let now = store.shown_car();
+        let is_same = before.is_some_and(|before| before == now || store.goes_on_as(before, now));
+        (now, !is_same)
+    })
 }
 
 /// The verdict on the pulley on the car, for the head of every page.

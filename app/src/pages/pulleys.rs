@@ -11,7 +11,7 @@ mod window;
 pub use graph::{Reading, Readings, plot};
 pub use more::lines;
 
-use super::{Desk, missing, stale, trying};
+use super::{Desk, missing, shown_car, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::live::{in_turns, live, piece};
 use crate::parts::strip::stale_strip;
@@ -28,14 +28,18 @@ const AT_ONCE: usize = 3;
 pub fn page(desk: Desk) -> AnyView {
     let store = desk.store;
     let needs = Memo::new(move |_| needs(store));
-    live(move || match needs.get() {
-        Some(needs) => empty(
-            words::answers(),
-            needs,
-            words::enter(),
-            missing::way(&untrack(|| missing::missing(store))),
-        ),
-        None => whole(desk),
+    let shown = shown_car(store);
+    live(move || {
+        shown.with(|_| ());
+        match needs.get() {
+            Some(needs) => empty(
+                words::answers(),
+                needs,
+                words::enter(),
+                missing::way(&untrack(|| missing::missing(store))),
+            ),
+            None => whole(desk),
+        }
     })
 }
 

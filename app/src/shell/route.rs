@@ -5,6 +5,7 @@
 use super::words;
 use crate::browser;
 use leptos::{ev, prelude::*};
+use web_sys::Element;
 
 /// A page of the app.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -184,9 +185,9 @@ impl Nav {
             let hash = browser::hash();
             let (route, field) = parse(&hash).unwrap_or((Route::Car, None));
             nav.enter(route);
-            let field = field.map(str::to_owned);
+            let landing = Landing::new(&hash, field);
             // The new page is in the document only once the reactive system has run.
-            request_animation_frame(move || land(field.as_deref()));
+            request_animation_frame(move || landing.land());
         });
         nav
     }
@@ -233,22 +234,50 @@ pub fn names_field(hash: &str) -> bool {
 
 /// Goes to a field of the page that is open.
 pub fn land_on(hash: &str) {
-    land(parse(hash).and_then(|(_, field)| field));
+    Landing::new(hash, parse(hash).and_then(|(_, field)| field)).land();
 }
 
-/// Moves sight and focus to where the hash led: the named field, else the heading at the top.
-fn land(field: Option<&str>) {
-    let found = field.and_then(browser::by_id);
-    if let Some(found) = found {
-        browser::reveal(&found);
-    } else if let (Some(field), true) = (field, browser::is_unfinished()) {
-        // Its piece of the page is not made yet.
-        let field = field.to_owned();
-        request_animation_frame(move || land(Some(&field)));
-    } else {
-        window().scroll_to_with_x_and_y(0.0, 0.0);
-        if let Some(heading) = browser::by_id("title") {
-            browser::focus(&heading);
+/// On the way to where a hash leads.
+struct Landing {
+    hash: String,
+    field: Option<String>,
+    /// Where the focus was when it led there.
+    focus: Option<Element>,
+}
+
+impl Landing {
+    fn new(hash: &str, field: Option<&str>) -> Self {
+        Self {
+            hash: hash.to_owned(),
+            field: field.map(str::to_owned),
+            focus: document().active_element(),
+        }
+    }
+
+    /// Whether the person is elsewhere by now: on another way, or in another field. What had the focus may have gone with
+    /// its page, which leaves it to the body.
+    fn is_off(&self) -> bool {
+        let focus = document().active_element();
+        let body = document().body().map(Element::from);
+        browser::hash() != self.hash || (focus != self.focus && focus.is_some() && focus != body)
+    }
+
+    /// Moves sight and focus there: the named field, else the heading at the top.
+    fn land(self) {
+        if self.is_off() {
+            return;
+        }
+        let found = self.field.as_deref().and_then(browser::by_id);
+        if let Some(found) = found {
+            browser::reveal(&found);
+        } else if self.field.is_some() && browser::is_unfinished() {
+            // Its piece of the page is not made yet.
+            request_animation_frame(move || self.land());
+        } else {
+            window().scroll_to_with_x_and_y(0.0, 0.0);
+            if let Some(heading) = browser::by_id("title") {
+                browser::focus(&heading);
+            }
         }
     }
 }

@@ -227,6 +227,11 @@ fn of_unsaved<T>(id: u32, read: impl FnOnce(&Record) -> T) -> Option<T> {
     })
 }
 
+/// Lets go of what the browser refused to keep of a car.
+pub(super) fn forget_unsaved(id: u32) {
+    unsaved(|cars| cars.retain(|(of, _)| *of != id));
+}
+
 /// Whether a car lives in memory alone.
 pub(super) fn is_unsaved(id: u32) -> bool {
     of_unsaved(id, |_| ()).is_some()
@@ -391,7 +396,7 @@ pub(super) fn write_order(order: &[u32]) {
 }
 
 pub(super) fn forget(id: u32) {
-    unsaved(|cars| cars.retain(|(of, _)| *of != id));
+    forget_unsaved(id);
     spare::write(id, None);
     forget_key(&good_key(id));
     forget_key(&key(id));

@@ -123,6 +123,7 @@ impl Store {
         self.trial.set(trial);
         self.note.set(note);
         self.stepped.set_value(None);
+        self.went_on.set_value(None);
         self.open.set(Some(id));
         self.answer.set(Some(Arc::new(Answer::new(car, None))));
         disk::write_open(id);
@@ -219,15 +220,19 @@ impl Store {
 
     /// Adds a copy of a saved car under a name of its own, and opens it. What is only being tried is no
     /// part of it.
-    pub fn copy_car(self, id: u32, name: String) {
-        if let Some(Saved { car, trial, .. }) = disk::read_car(id) {
-            let car = trial.map_or_else(|| car.clone(), |trial| trial.without(&car));
-            self.add_car(Car {
-                name,
-                invented: false,
-                ..car
-            });
-        }
+    ///
+    /// `false` where there is no such car any more.
+    pub fn copy_car(self, id: u32, name: String) -> bool {
+        let Some(Saved { car, trial, .. }) = disk::read_car(id) else {
+            return false;
+        };
+        let car = trial.map_or_else(|| car.clone(), |trial| trial.without(&car));
+        self.add_car(Car {
+            name,
+            invented: false,
+            ..car
+        });
+        true
     }
 
     /// Deletes a car; it can be had back with [`Store::undelete`].

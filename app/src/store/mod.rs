@@ -107,6 +107,8 @@ pub struct Store {
     trial: RwSignal<Option<Trial>>,
     note: RwSignal<LogNote>,
     stepped: StoredValue<Option<(Pulley, Pulley)>>,
+    /// The id of the open car, and the one before it, since its entry became another window's.
+    went_on: StoredValue<Option<(u32, u32)>>,
     deleted: RwSignal<Option<Deleted>>,
     aside: RwSignal<Vec<Aside>>,
     saving_failed: RwSignal<bool>,
@@ -136,6 +138,7 @@ impl Store {
             trial: RwSignal::new(None),
             note: RwSignal::new(LogNote::default()),
             stepped: StoredValue::new(None),
+            went_on: StoredValue::new(None),
             deleted: RwSignal::new(None),
             aside: RwSignal::new(disk.aside),
             saving_failed: RwSignal::new(disk.failed),

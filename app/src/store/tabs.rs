@@ -7,7 +7,7 @@
 use super::disk;
 use super::garage::Listed;
 use super::record::Record;
-use super::{Answer, Store, Told};
+use super::{Answer, ShownCar, Store, Told};
 use crate::words::keeping;
 use laneside_core::car::check::LONGEST_NAME;
 use leptos::{ev, prelude::*};
@@ -71,6 +71,8 @@ impl Store {
             car.name.clone_from(&name);
         }
         self.tell(Told::Both(car.name.clone()));
+        // What the browser refused of it goes on under the new id; what stands under the old one is the other's.
+        disk::forget_unsaved(other);
         self.relist(other);
         self.listed.update(|cars| cars.push(Listed::new(id, &car)));
         // What is typed on may yet turn out to be no entry: the car before it is this one too.
@@ -82,10 +84,17 @@ impl Store {
                 *answer = Arc::new(Answer::new(car, None));
             }
         });
+        self.went_on.set_value(Some((other, id)));
         self.answer.set(Some(Arc::new(Answer::new(car, None))));
         self.open.set(Some(id));
         disk::write_open(id);
         self.write_order();
         Some((id, self.record()?))
+    }
+
+    /// Whether it is the same car now, under another id since its entry became another window's.
+    pub fn goes_on_as(self, before: ShownCar, now: ShownCar) -> bool {
+        let went_on = self.went_on.get_value();
+        went_on.is_some_and(|(old, new)| (before, now) == (ShownCar::Own(old), ShownCar::Own(new)))
     }
 }

@@ -22,6 +22,8 @@ pub enum Told {
     NoRoom(String),
     /// Kept passes of the car are not written: the browser refuses, or is full.
     Passes(String),
+    /// The car is a copy without some kept passes: they could not be read.
+    Unread(String),
 }
 
 impl Store {

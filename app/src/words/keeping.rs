@@ -77,6 +77,9 @@ pub fn told(what: &Told) -> String {
         Told::Passes(name) => say!(
             "Kept passes of {name} are not written to this phone: the browser has no room or refuses. They are here until the app is closed: save the car as a file on the page Cars, which holds them."
         ),
+        Told::Unread(name) => say!(
+            "Some kept passes could not be read from this phone: {name} has none of them. They stay with the car that it was copied from."
+        ),
         Told::Deleted(name) => say!(
             "{name} was deleted in another window. It is still open here: any change saves it again."
         ),

@@ -92,10 +92,11 @@ pub fn rescues(store: Store, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     late(store, found, view)
 }
 
-/// The same day in other ways.
-pub fn otherwise(found: Found, others: Others) -> AnyView {
+/// The same day in other ways. Names and days are those that they were worked out of: what was found last may be of
+/// another car by then.
+pub fn otherwise(others: Others) -> AnyView {
     live_option(move || {
-        let (days, (_, others)) = (found.get()?, others.get()?);
+        let (_, (days, others)) = others.get()?;
         let each = days.each.iter().zip(others.iter());
         let each = each.map(|((name, day), other)| listed(name, words::otherwise(other, day)));
         Some(

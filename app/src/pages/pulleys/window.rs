@@ -152,7 +152,13 @@ pub fn ranking(desk: Desk, settled: Signal<Option<Arc<Answer>>>) -> AnyView {
     let ranked = worked_out(move || settled.get(), best_first);
     let row = move |(name, ranked): (String, Ranked)| {
         let pulley = ranked.pulley;
-        let take = move |_| store.change(&[Field::Tried], |car| car.drive.tried = Some(pulley));
+        // The list follows an entry late: a size that is no longer in the car's own is not put on it.
+        let take = move |_| {
+            let is_there = untrack(|| store.with_car(|car| sizes_to_walk(car).contains(&pulley)));
+            if is_there == Some(true) {
+                store.change(&[Field::Tried], |car| car.drive.tried = Some(pulley));
+            }
+        };
         view! {
             <li>
                 <span class="rank-size">{name}</span>
