@@ -114,7 +114,8 @@ fn against(desk: Desk, stage: Held<Stage>) -> AnyView {
     live(move || {
         let (is_worse, belt) = found.get().unwrap_or_default();
         let line = |text: String, label: &'static str, route: Route| {
-            view! { <p class="caution">{text} " " <a href=route.href()>{label}</a></p> }.into_any()
+            let told = view! { <p class="caution">{text}</p> };
+            view! { {told} <a class="way" href=route.href()>{label}</a> }.into_any()
         };
         let worse =
             is_worse.then(|| line(words::worse().to_owned(), words::choose(), Route::Pulleys));
