@@ -12,9 +12,10 @@ pub fn battery() -> &'static str {
 pub fn battery_line() -> &'static str {
     say!("Resistance, cells, charge limit")
 }
-pub const CHEMISTRY: (&str, [&str; 4]) = note!((
+pub const CHEMISTRY: (&str, [&str; 5]) = note!((
     "Battery type",
     [
+        "Not said: as an AGM",
         "Flooded: caps or maintenance-free",
         "AGM",
         "Gel",

@@ -2,7 +2,6 @@
 
 use super::super::Desk;
 use super::group::{Pick, fields, heading, rare};
-use crate::parts::field::Tag;
 use crate::parts::live::{all, live_option};
 use crate::words::supply as words;
 use laneside_core::battery::{Chemistry, CrankStandard};
@@ -27,15 +26,19 @@ const CHEMISTRY: Pick = Pick {
     words: (words::CHEMISTRY.0, words::CHEMISTRY_NOTE),
     options: &words::CHEMISTRY.1,
     read: |car| {
-        let chemistry = car.battery.chemistry.unwrap_or_default();
-        Chemistry::ALL.iter().position(|one| *one == chemistry)
+        let chemistry = car.battery.chemistry;
+        let at = Chemistry::ALL
+            .iter()
+            .position(|one| Some(*one) == chemistry);
+        Some(at.map_or(0, |at| at + 1))
     },
     write: |car, at| {
-        car.battery.chemistry = Chemistry::ALL.get(at).copied();
+        let said = at.checked_sub(1);
+        car.battery.chemistry = said.and_then(|at| Chemistry::ALL.get(at).copied());
         // What another chemistry is not sold with would not be a battery.
         car.battery.cells = None;
     },
-    unsaid: None,
+    unsaid: Some(0),
 };
 
 const CELL_COUNT: Pick = Pick {
@@ -88,14 +91,9 @@ const AGE: Pick = Pick {
 
 /// The group.
 pub fn battery(desk: Desk) -> AnyView {
-    let is_said = move || desk.store.with_car(|car| car.battery.chemistry.is_some());
-    let chemistry = Signal::derive(move || match is_said() {
-        Some(false) => Tag::Assumed,
-        _ => Tag::None,
-    });
     all([
         heading("battery", words::battery()),
-        CHEMISTRY.select(desk).tag(chemistry).row(),
+        CHEMISTRY.select(desk).row(),
         fit(desk),
         fields(desk, &[Field::BatteryCapacity, Field::CrankRating]),
         STANDARD.select(desk).row(),
