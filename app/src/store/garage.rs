@@ -223,14 +223,13 @@ impl Store {
     ///
     /// `false` where there is no such car any more.
     pub fn copy_car(self, id: u32, name: String) -> bool {
-        let Some(Saved { car, trial, .. }) = disk::read_car(id) else {
+        let Some(saved) = disk::read_car(id) else {
             return false;
         };
-        let car = trial.map_or_else(|| car.clone(), |trial| trial.without(&car));
         self.add_car(Car {
             name,
             invented: false,
-            ..car
+            ..saved.own_car()
         });
         true
     }
