@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
-use anyhow::{Context, Result, bail, ensure};
+use anyhow::{Context, Result, ensure};
 use fantoccini::actions::{
     Actions, InputSource, MOUSE_BUTTON_LEFT, MouseActions, PointerAction, TouchActions,
 };
@@ -282,11 +282,10 @@ impl Browser {
     ///
     /// It does not show.
     pub async fn text(&self, css: &str) -> Result<String> {
-        self.wait_for(css).await?;
         let read = "
             const text = document.querySelector(arguments[0])?.innerText ?? '';
             return text.replaceAll('\\u00a0', ' ').trim()";
-        self.string(read, vec![json!(css)]).await
+        self.shown(css, read).await
     }
 
     /// What a field holds.
@@ -295,9 +294,8 @@ impl Browser {
     ///
     /// It does not show, or is no field.
     pub async fn value(&self, css: &str) -> Result<String> {
-        self.wait_for(css).await?;
         let read = "return document.querySelector(arguments[0]).value";
-        self.string(read, vec![json!(css)]).await
+        self.shown(css, read).await
     }
 
     /// How many elements match, shown or not.
@@ -349,10 +347,18 @@ impl Browser {
         Ok(self.client.issue_cmd(Vendor { path, body }).await?)
     }
 
-    async fn string(&self, script: &str, arguments: Vec<Value>) -> Result<String> {
-        match self.script(script, arguments).await? {
-            Value::String(text) => Ok(text),
-            other => bail!("not a text: {other}"),
+    /// What the script reads of the element once that shows. A page that is left at this very moment answers with
+    /// nothing (Firefox) or fails: the one that comes is asked.
+    async fn shown(&self, css: &str, read: &str) -> Result<String> {
+        let end = Instant::now() + PATIENCE;
+        loop {
+            self.wait_for(css).await?;
+            let told = self.script(read, vec![json!(css)]).await;
+            if let Ok(Value::String(text)) = told {
+                return Ok(text);
+            }
+            ensure!(Instant::now() < end, "{css} tells no text: {told:?}");
+            tokio::time::sleep(GLANCE).await;
         }
     }
 
