@@ -60,13 +60,8 @@ impl Comparison {
     /// [`LayError`]: the car's own layout has no belt, or none goes over the pulleys to try.
     pub fn new(layout: &Layout, tried: &[TriedPulley]) -> Result<Self, LayError> {
         let on_car = Ranges::new(layout)?;
-        let with = tried.iter().try_fold(on_car.clone(), |ranges, one| {
-            ranges.tried(one.pulley, one.diameter_mm, one.half_width_mm)
-        })?;
-        Ok(Self {
-            on_car,
-            tried: with,
-        })
+        let tried = on_car.with_all(tried)?;
+        Ok(Self { on_car, tried })
     }
 
     /// Effective length of the belt on the car: what the places tell.

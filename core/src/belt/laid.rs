@@ -1,5 +1,7 @@
 //! A drive with all places known and the belt laid over it.
 
+use std::sync::OnceLock;
+
 use thiserror::Error;
 
 use super::layout::{Hold, Layout, Motion, Mover, Places, Point, Role, Section, Side};
@@ -8,6 +10,9 @@ use super::place::{PlaceError, Placed, Placement, SideQuestion, place};
 use crate::data::belt_memory::BACK_LINE_MM;
 use crate::data::iso_9981::EFFECTIVE_LINE_DIFFERENTIAL_MM;
 use crate::data::memory::Default as Ranged;
+
+/// Places along the travel that are looked at.
+const STEPS: u32 = 48;
 
 /// Why a layout has no belt.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -48,6 +53,19 @@ pub struct Laid {
     /// Several places agreed with the tape; this is the only one that a belt in this order
     /// goes over.
     pub by_order: bool,
+    /// Lengths along the travel, once they were asked for.
+    lengths: Lengths,
+}
+
+/// Lengths along the travel, kept: many questions ask for them. They follow from the rest of a drive, so they say nothing
+/// of whether two are the same.
+#[derive(Clone, Debug, Default)]
+struct Lengths(OnceLock<Vec<(f64, Option<f64>)>>);
+
+impl PartialEq for Lengths {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
 }
 
 impl Laid {
@@ -104,6 +122,7 @@ impl Laid {
             wheels,
             placement,
             by_order: false,
+            lengths: Lengths::default(),
         })
     }
 
@@ -135,6 +154,27 @@ impl Laid {
         Path::new(&self.wheels_at(travel))
     }
 
+    /// Places along the travel where a belt goes over the pulleys, with its length there, mm.
+    pub(super) fn lengths(&self) -> &[(f64, Option<f64>)] {
+        self.lengths.0.get_or_init(|| {
+            let Some(mover) = &self.layout.mover else {
+                return Vec::new();
+            };
+            let (lower, upper) = mover.travel;
+            (0..=STEPS)
+                .map(|step| {
+                    let at = lower + (upper - lower) * f64::from(step) / f64::from(STEPS);
+                    (at, self.length_at(at))
+                })
+                .collect()
+        })
+    }
+
+    /// Length of the belt with the mover moved, mm, where there is one.
+    pub(super) fn length_at(&self, travel: f64) -> Option<f64> {
+        self.path_at(travel).ok().map(|path| path.length_mm)
+    }
+
     /// The same drive with the mover moved, its travel counted from there.
     ///
     /// # Errors
@@ -152,6 +192,7 @@ impl Laid {
             wheels,
             placement: self.placement.clone(),
             by_order: self.by_order,
+            lengths: Lengths::default(),
         })
     }
 

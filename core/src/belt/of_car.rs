@@ -15,12 +15,13 @@ pub use seller::{alternator_turns, seller_card, shorter_span_mm};
 use super::compare::{Comparison, Ending, Passing};
 use super::laid::LayError;
 use super::layout::Section;
-use super::ranges::Measured;
+use super::ranges::{Measured, Ranges};
 use super::travel::{Offer, Settled};
 use crate::car::Car;
 use crate::data::belt_memory::{MASS_PER_RIB, V_MASS};
 use crate::finding::Status;
 use crate::study::Study;
+use gripping::power_part;
 use layout::stage_of;
 
 /// Good to this part: a tension that nobody says how well it is known (from memory).
@@ -118,11 +119,12 @@ impl BeltStudy {
     pub fn new(car: &Car, study: Option<&Study>) -> Result<Self, NoBelt> {
         let layout = car_layout(car, study)?;
         let pulleys = tried_pulleys(car, study, &layout);
-        let as_is = Comparison::new(&layout, &[]).map_err(NoBelt::Lay)?;
-        let (comparison, not_tried) = match Comparison::new(&layout, &pulleys) {
-            Ok(both) => (both, None),
-            Err(error) => (as_is, Some(error)),
+        let on_car = Ranges::new(&layout).map_err(NoBelt::Lay)?;
+        let (tried, not_tried) = match on_car.with_all(&pulleys) {
+            Ok(tried) => (tried, None),
+            Err(error) => (on_car.clone(), Some(error)),
         };
+        let comparison = Comparison { on_car, tried };
         let own_ending = comparison.ending(None);
         let own_status = ending_status(&comparison, &own_ending);
         let offers = comparison.offers(None);
@@ -139,18 +141,15 @@ impl BeltStudy {
         let tried_laid = comparison
             .tried_at(&ending)
             .unwrap_or_else(|_| comparison.tried.nominal.clone());
+        let engine = study.map(|study| (study, power_part(&study.tolerances)));
         let on_car = Gripping::new(
             car,
-            study.map(|study| (study, &study.on_car)),
+            engine,
             comparison.on_car.nominal.clone(),
             (car.drive.hub, tension_n, stage_of(car, false)),
         );
-        let judged = study.map(|study| {
-            let tried = study.tried.as_ref().map(|tried| &tried.judged);
-            (study, tried.unwrap_or(&study.on_car))
-        });
         let hub = car.belt_drive.offered.hub.unwrap_or(car.drive.hub);
-        let tried = Gripping::new(car, judged, tried_laid, (hub, tension_n, stage));
+        let tried = Gripping::new(car, engine, tried_laid, (hub, tension_n, stage));
         Ok(Self {
             belt_passing: comparison.passing(&ending, false),
             rim_passing: comparison.passing(&ending, true),

@@ -1,5 +1,6 @@
 //! A drive with each uncertain input at both ends of its range, for spreads.
 
+use super::compare::TriedPulley;
 use super::laid::{Laid, LayError, back_line, turned};
 use super::layout::{Layout, Places, Point, Side, Tape};
 use super::least_squares::replaced;
@@ -222,6 +223,14 @@ impl Ranges {
             nominal: of(&self.nominal, diameter_mm)?,
             moved,
         })
+    }
+
+    /// The same with these pulleys to try.
+    pub(super) fn with_all(&self, tried: &[TriedPulley]) -> Result<Self, LayError> {
+        let with = tried.iter().try_fold(self.clone(), |ranges, one| {
+            ranges.tried(one.pulley, one.diameter_mm, one.half_width_mm)
+        });
+        Ok(with?)
     }
 
     /// An answer of the drive with its spread; `None` where the drive as entered has none. An

@@ -6,8 +6,6 @@ use super::ranges::{BeltInput, Measured, Ranges};
 use crate::finding::Status;
 use crate::solve::root;
 
-/// Places along the travel that are looked at.
-const STEPS: u32 = 48;
 /// How exactly the travel is found (degrees or mm).
 const EXACT: f64 = 1e-9;
 
@@ -39,27 +37,9 @@ pub struct Reach {
     pub longest_mm: f64,
 }
 
-/// Places along the travel where a belt goes over the pulleys, with its length there.
-fn sampled(laid: &Laid) -> Vec<(f64, Option<f64>)> {
-    let Some(mover) = &laid.layout.mover else {
-        return Vec::new();
-    };
-    let (lower, upper) = mover.travel;
-    (0..=STEPS)
-        .map(|step| {
-            let at = lower + (upper - lower) * f64::from(step) / f64::from(STEPS);
-            (at, length_at(laid, at))
-        })
-        .collect()
-}
-
-fn length_at(laid: &Laid, at: f64) -> Option<f64> {
-    laid.path_at(at).ok().map(|path| path.length_mm)
-}
-
 /// The lengths that a drive takes within its travel.
 pub fn reach(laid: &Laid) -> Option<Reach> {
-    let lengths = sampled(laid).into_iter().filter_map(|(_, length)| length);
+    let lengths = laid.lengths().iter().filter_map(|(_, length)| *length);
     let ends = lengths.fold((f64::INFINITY, f64::NEG_INFINITY), |ends, length| {
         (ends.0.min(length), ends.1.max(length))
     });
@@ -72,9 +52,8 @@ pub fn reach(laid: &Laid) -> Option<Reach> {
 /// Where the mover ends up with a belt of this effective length (mm). Where several places fit,
 /// the one nearest to where it was measured.
 pub fn settle(laid: &Laid, length_mm: f64) -> Settled {
-    let samples = sampled(laid);
     let mut best: Option<f64> = None;
-    for pair in samples.windows(2) {
+    for pair in laid.lengths().windows(2) {
         let [(from, Some(at_from)), (to, Some(at_to))] = pair else {
             continue;
         };
@@ -82,7 +61,10 @@ pub fn settle(laid: &Laid, length_mm: f64) -> Settled {
         if outside {
             continue;
         }
-        let off = |at| length_at(laid, at).map_or(f64::NAN, |length| length - length_mm);
+        let off = |at| {
+            laid.length_at(at)
+                .map_or(f64::NAN, |length| length - length_mm)
+        };
         if let Some(found) = root(off, *from, *to, EXACT)
             && best.is_none_or(|best| found.abs() < best.abs())
         {
@@ -106,7 +88,7 @@ pub fn settle(laid: &Laid, length_mm: f64) -> Settled {
 /// How much belt the drive gives for each unit of travel (mm for each degree or mm) there.
 pub fn give(laid: &Laid, at: f64) -> Option<f64> {
     let step = 1e-4;
-    let (before, after) = (length_at(laid, at - step)?, length_at(laid, at + step)?);
+    let (before, after) = (laid.length_at(at - step)?, laid.length_at(at + step)?);
     Some((after - before) / (2.0 * step))
 }
 
@@ -207,7 +189,7 @@ mod tests {
         for template in Template::ALL {
             let laid = Laid::new(&template.layout((150.0, 0.6), (60.0, 0.6))).unwrap();
             for at in [-8.0, 0.0, 6.5] {
-                let near = |off: f64| length_at(&laid, at + off).unwrap();
+                let near = |off: f64| laid.length_at(at + off).unwrap();
                 let slope = (near(0.1) - near(-0.1)) / 0.2;
                 let found = give(&laid, at).unwrap();
                 assert!(

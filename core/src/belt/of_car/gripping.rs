@@ -9,7 +9,6 @@ use crate::data::gearing::{AUTOMATIC, MANUAL, SHIFT_S};
 use crate::data::memory::Default as Ranged;
 use crate::drive::Hub;
 use crate::finding::Status;
-use crate::gates::Judged;
 use crate::resolve::Params;
 use crate::study::Study;
 use crate::tolerance::Tolerances;
@@ -63,24 +62,25 @@ impl Gripping {
 }
 
 impl Gripping {
+    /// With a car's study and its [`power_part`].
     pub(super) fn new(
         car: &Car,
-        study: Option<(&Study, &Judged)>,
+        engine: Option<(&Study, f64)>,
         laid: Laid,
         (hub, tension_n, stage): (Hub, Option<(f64, f64)>, f64),
     ) -> Self {
-        let top_rpm = study.map(|(study, _)| {
+        let top_rpm = engine.map(|(study, _)| {
             let params = &study.tolerances.nominal().params;
             stage * (params.limiter_rpm + params.overshoot_rpm)
         });
-        let moments = study.zip(top_rpm).map(|((study, _), top_rpm)| {
+        let moments = engine.zip(top_rpm).map(|((study, power_part), top_rpm)| {
             let state = study.tolerances.nominal();
             let engine = Engine {
                 idle_rpm: stage * state.params.idle_rpm,
                 top_rpm,
                 upshift: upshift(car, &state.params, stage),
                 alternator_w: &|rpm| shaft_power_w(state, rpm),
-                power_part: power_part(&study.tolerances),
+                power_part,
                 rotor_kg_m2: None,
                 one_way: hub == Hub::OneWay,
                 others_w: car
@@ -102,7 +102,7 @@ impl Gripping {
 
 /// Part that the power at the shaft may be off by: what the output's own range leaves open at
 /// rated speed, and the efficiency.
-fn power_part(tolerances: &Tolerances) -> f64 {
+pub(super) fn power_part(tolerances: &Tolerances) -> f64 {
     /// Alternator speed at which the rating holds, rpm.
     const AT_RPM: f64 = 6_000.0;
     let (watts, spread) = tolerances.straight(|state| shaft_power_w(state, AT_RPM));
