@@ -11,7 +11,7 @@ use super::compared::called;
 use super::{Desk, stale, trying};
 use crate::parts::empty::empty;
 use crate::parts::field::{Fault, fault_view};
-use crate::parts::live::{in_turns, live, live_option, piece};
+use crate::parts::live::{Unfinished, in_turns, live, live_option, piece};
 use crate::parts::strip::stale_strip;
 use crate::parts::verdict::verdict_view;
 use crate::parts::working::{Working, working_view};
@@ -23,6 +23,7 @@ use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use leptos::prelude::*;
 use std::sync::Arc;
+use std::time::Duration;
 
 /// A car and its belt drive, or why there is none.
 #[derive(Debug)]
@@ -159,7 +160,9 @@ fn whole(desk: Desk) -> AnyView {
         let called = called(&answer);
         Some(Shown(Arc::new(Drive { car, called, belt })))
     });
+    let below = next_turn(found);
     let is_laid = Memo::new(move |_| laid(found, |_, _| ()).is_some());
+    let is_laid_below = Memo::new(move |_| laid(below, |_, _| ()).is_some());
     let mut pieces = vec![
         piece(move || stale_strip(stale(store))),
         piece(move || trying(desk)),
@@ -178,8 +181,8 @@ fn whole(desk: Desk) -> AnyView {
         piece(|| view! { <p class="caution">{words::caution()}</p> }.into_any()),
         piece(move || {
             live(move || {
-                if is_laid.get() {
-                    tables::tables(found)
+                if is_laid_below.get() {
+                    tables::tables(below)
                 } else {
                     ().into_any()
                 }
@@ -188,11 +191,29 @@ fn whole(desk: Desk) -> AnyView {
     ];
     pieces.extend(entries::entries(desk, found));
     pieces.extend([
-        piece(move || ear::ear(desk, found)),
-        piece(move || seller::seller(desk, found)),
-        piece(move || working(found)),
+        piece(move || ear::ear(desk, below)),
+        piece(move || seller::seller(desk, below)),
+        piece(move || working(below)),
     ]);
     in_turns(AT_ONCE, pieces)
+}
+
+/// The same a turn later, for what is out of sight: an entry or a finger that drags need not wait for that.
+fn next_turn(found: Found) -> Found {
+    let shown = RwSignal::new(found.get_untracked());
+    Effect::new(move || {
+        let next = found.get();
+        if shown.with_untracked(|shown| *shown == next) {
+            return;
+        }
+        let unfinished = Unfinished::new();
+        let show = move || {
+            let _ = shown.try_set(next.clone());
+            drop(unfinished);
+        };
+        set_timeout(show, Duration::ZERO);
+    });
+    Memo::new(move |_| shown.get())
 }
 
 /// Why there is no answer, with the way to what mends it; a side that is open is asked right here.
