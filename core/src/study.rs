@@ -113,6 +113,11 @@ impl Study {
         })
     }
 
+    /// Whether a pulley to try does not hold where the one on the car does.
+    pub fn is_worse(&self, tried: &Tried) -> bool {
+        self.on_car.verdict == Verdict::Holds && tried.judged.verdict != Verdict::Holds
+    }
+
     /// Whether no alternator pulley can pass every gate.
     pub fn no_size_does_both(&self) -> bool {
         self.window.possible().is_none()

@@ -116,6 +116,19 @@ async fn a_card_keeps_its_boxes_readings_and_notes_over_a_reload_and_without_sig
     visit.end().await
 }
 
+/// The pulley that is suggested for Nettle brings the belt too near to the bolt of its bracket.
+#[tokio::test]
+async fn what_the_belt_has_against_a_pulley_is_told_before_it_is_put_on() -> Result<()> {
+    let visit = visit(&demo::nettle()).await?;
+    let phone = &visit.device;
+    let verdict = phone.text(".against .caution").await?;
+    phone.tap(".against .way").await?;
+    phone.wait_for("main .verdict").await?;
+    let belt = phone.text("main .verdict .word").await?;
+    assert!(verdict.contains(&belt), "{verdict} without {belt}");
+    visit.end().await
+}
+
 #[tokio::test]
 async fn a_reading_that_is_not_as_expected_says_what_it_points_to() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;

@@ -41,6 +41,35 @@ async fn holds() -> Result<()> {
     visit.end().await
 }
 
+/// Where the pulley on the car holds, one that does not is there to compare, not to be put on.
+#[tokio::test]
+async fn what_holds_is_not_to_be_replaced() -> Result<()> {
+    let mut car = demo::nettle();
+    let study = Study::new(&car).ok().context("no study")?;
+    let good = study.tried.context("nothing is suggested")?.pulley;
+    car.drive.fitted = Some(good);
+    car.drive.on_hand.retain(|pulley| *pulley != good);
+    let visit = opened(car.clone(), "holds", "HOLDS").await?;
+    let phone = &visit.device;
+    phone.wait_text(TO_TRY, "Only to compare").await?;
+    let tag = format!("{TO_TRY} .tag");
+    let told = phone.text(TO_TRY).await?;
+    assert!(!told.contains("suggested"), "{told}");
+    phone.go("swap").await?;
+    phone
+        .wait_text(".against", "The pulley on the car holds")
+        .await?;
+    visit.end().await?;
+
+    car.drive.fitted = demo::nettle().drive.fitted;
+    car.drive.on_hand.push(good);
+    let visit = opened(car, "over", "OVER").await?;
+    visit.device.wait_text(&tag, "suggested").await?;
+    let told = visit.device.text(TO_TRY).await?;
+    assert!(!told.contains("Only to compare"), "{told}");
+    visit.end().await
+}
+
 #[tokio::test]
 async fn short_at_idle() -> Result<()> {
     let visit = opened(cars::short_at_idle(), "short", "SHORT AT IDLE").await?;

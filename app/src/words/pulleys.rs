@@ -45,6 +45,10 @@ pub fn on_car_label() -> &'static str {
 pub fn to_try_label() -> &'static str {
     say!("To try")
 }
+pub fn to_compare() -> &'static str {
+    say!("Only to compare: the pulley on the car holds already.")
+}
+
 pub fn suggest_again() -> &'static str {
     say!("Take the suggested size")
 }

@@ -173,15 +173,9 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
             }
         })
     });
-    let suggested = Memo::new(move |_| {
-        let answer = store.answer();
-        let study = answer
-            .as_ref()
-            .and_then(|answer| answer.study.as_ref().ok());
-        which == Which::ToTry
-            && study
-                .and_then(|study| study.tried.as_ref())
-                .is_some_and(|tried| tried.suggested)
+    let suggested = Memo::new(move |_| match which {
+        Which::OnCar => Suggested::No,
+        Which::ToTry => suggested(store),
     });
     let sides = Memo::new(move |_| neighbors(desk, which));
     let on_step = Callback::new(move |larger: bool| {
@@ -216,7 +210,7 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
         (smaller.is_none(), larger.is_none())
     }))
     .tag(Signal::derive(move || {
-        if suggested.get() {
+        if suggested.get() == Suggested::ToPutOn {
             Tag::Suggested
         } else {
             Tag::None
@@ -224,9 +218,11 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
     }))
     .note(Signal::derive(move || {
         let crank = store.with_car(names::crank_to_try).flatten();
-        crank
-            .filter(|_| which == Which::ToTry)
-            .map_or_else(String::new, |crank| words::on_crank(&crank))
+        match crank.filter(|_| which == Which::ToTry) {
+            Some(crank) => words::on_crank(&crank),
+            None if suggested.get() == Suggested::ToCompare => words::to_compare().to_owned(),
+            None => String::new(),
+        }
     }))
     .fault(Signal::derive(move || {
         store
@@ -250,6 +246,28 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
     });
     let drop_crank = (which == Which::ToTry).then(|| drop_crank(desk));
     view! { {made.view(desk.pad)} {again} {drop_crank} }.into_any()
+}
+
+/// What the pulley to try is suggested for, while the person has chosen none.
+#[derive(Clone, Copy, PartialEq)]
+enum Suggested {
+    No,
+    ToPutOn,
+    /// The one on the car holds, and this one does not.
+    ToCompare,
+}
+
+fn suggested(store: Store) -> Suggested {
+    let Some(answer) = store.answer() else {
+        return Suggested::No;
+    };
+    let study = answer.study.as_ref().ok();
+    let tried = study.and_then(|study| study.tried.as_ref());
+    match study.zip(tried.filter(|tried| tried.suggested)) {
+        None => Suggested::No,
+        Some((study, tried)) if study.is_worse(tried) => Suggested::ToCompare,
+        Some(_) => Suggested::ToPutOn,
+    }
 }
 
 /// The button that ends the trial of a crank pulley, while there is one.

@@ -8,18 +8,19 @@ mod history;
 mod readings;
 
 use super::Desk;
+use super::sweep::worked_out;
 use crate::parts::empty::empty;
 use crate::parts::held::Held;
-use crate::parts::live::{all, live, live_text};
+use crate::parts::live::{all, live, live_option, live_text};
 use crate::parts::undo::undo_bar;
 use crate::parts::verdict::Status;
 use crate::shell::route::Route;
+use crate::store::Answer;
 use crate::words::log::kept::date;
 use crate::words::{belt as belt_words, history as past, swap as words};
 use laneside_core::belt::BeltStudy;
 use laneside_core::car::history::Entry;
 use laneside_core::car::swap::JobCard;
-use laneside_core::gates::Verdict as GateVerdict;
 use leptos::prelude::*;
 
 /// What was put away or deleted last, and can be had back while the page is open.
@@ -91,37 +92,42 @@ pub fn page(desk: Desk) -> AnyView {
     ])
 }
 
-/// What other pages have against the pulley to try, while a card is to be made or lies there.
+/// What other pages have against the pulley to try, while a card is to be made or lies there. What the page Belt has is
+/// worked out after the page has been drawn.
 fn against(desk: Desk, stage: Held<Stage>) -> AnyView {
-    let found = Memo::new(move |_| {
+    let due = move || {
         let is_due = matches!(stage.get(), Stage::Card | Stage::Ready);
-        let answer = desk.store.answer().filter(|_| is_due)?;
+        desk.store.answer().filter(|_| is_due)
+    };
+    let is_worse = Memo::new(move |_| {
+        let answer = due()?;
         let study = answer.study.as_ref().ok()?;
-        let tried = study.tried.as_ref()?;
-        let is_worse = study.on_car.verdict == GateVerdict::Holds
-            && tried.judged.verdict != GateVerdict::Holds;
-        let belt = BeltStudy::new(&answer.car, Some(study)).ok();
-        let belt = belt.map(|belt| belt_words::verdict(&answer.car, &belt));
-        let belt = belt.filter(|verdict| verdict.status == Status::Over);
-        Some((
-            is_worse,
-            belt.map(|verdict| {
-                let word = format!("{} {}", verdict.word, verdict.figure);
-                words::belt_against(word.trim_end(), &verdict.line)
-            }),
-        ))
+        Some(study.is_worse(study.tried.as_ref()?))
     });
-    live(move || {
-        let (is_worse, belt) = found.get().unwrap_or_default();
-        let line = |text: String, label: &'static str, route: Route| {
-            let told = view! { <p class="caution">{text}</p> };
-            view! { {told} <a class="way" href=route.href()>{label}</a> }.into_any()
-        };
-        let worse =
-            is_worse.then(|| line(words::worse().to_owned(), words::choose(), Route::Pulleys));
-        let belt = belt.map(|text| line(text, words::see_belt(), Route::Belt));
-        view! { <div class="against" role="status">{worse} {belt}</div> }.into_any()
-    })
+    let belt = worked_out(due, async |answer, _| belt_against(&answer));
+    let line = |text: String, label: &'static str, route: Route| {
+        let told = view! { <p class="caution">{text}</p> };
+        view! { {told} <a class="way" href=route.href()>{label}</a> }.into_any()
+    };
+    let worse = live_option(move || {
+        let is_worse = is_worse.get() == Some(true);
+        is_worse.then(|| line(words::worse().to_owned(), words::choose(), Route::Pulleys))
+    });
+    let belt = live_option(move || {
+        let text = belt.get().flatten()?;
+        Some(line(text, words::see_belt(), Route::Belt))
+    });
+    view! { <div class="against" role="status">{worse} {belt}</div> }.into_any()
+}
+
+/// What the belt drive has against the pulley to try, if anything.
+fn belt_against(answer: &Answer) -> Option<String> {
+    let study = answer.study.as_ref().ok()?;
+    study.tried.as_ref()?;
+    let belt = BeltStudy::new(&answer.car, Some(study)).ok()?;
+    let verdict = belt_words::verdict(&answer.car, &belt);
+    let word = format!("{} {}", verdict.word, verdict.figure);
+    (verdict.status == Status::Over).then(|| words::belt_against(word.trim_end(), &verdict.line))
 }
 
 /// What the page answers, and the button that makes the card.
