@@ -130,6 +130,25 @@ async fn what_the_belt_has_against_a_pulley_is_told_before_it_is_put_on() -> Res
 }
 
 #[tokio::test]
+async fn what_was_read_after_stands_beside_what_was_read_before() -> Result<()> {
+    let visit = visit(&demo::nettle()).await?;
+    let phone = &visit.device;
+    phone.retype("#card-volts-0", "13.8").await?;
+    assert_eq!(phone.count("#card-beside").await?, 0);
+    phone.retype("#card-volts-3", "14.2").await?;
+    phone.retype("#card-amps-1", "38").await?;
+    let rows = "return [...document.querySelectorAll('#card-beside tbody tr')].map((row) =>
+        [...row.cells].map((cell) => cell.innerText.replaceAll('\\u00a0', ' ')))";
+    let read = phone.script(rows, vec![]).await?;
+    let expected = [
+        ["Idle", "13.8 V", "14.2 V"],
+        ["Amps meanwhile", "not read", "38 A"],
+    ];
+    assert_eq!(read, serde_json::json!(expected));
+    visit.end().await
+}
+
+#[tokio::test]
 async fn a_reading_that_is_not_as_expected_says_what_it_points_to() -> Result<()> {
     let visit = visit(&demo::nettle()).await?;
     let phone = &visit.device;

@@ -187,8 +187,12 @@ impl Store {
 
     /// What stands in a field: what was typed, else what the car holds, in its units.
     pub fn text(self, field: Field) -> String {
-        self.typed(field)
-            .unwrap_or_else(|| self.with_car(|car| shown(car, field)).unwrap_or_default())
+        self.typed(field).unwrap_or_else(|| self.entered(field))
+    }
+
+    /// What was taken of a field, as it is shown, tracked.
+    pub fn entered(self, field: Field) -> String {
+        self.with_car(|car| shown(car, field)).unwrap_or_default()
     }
 
     /// Why the text of a field was not taken, tracked; nothing while it is still being typed.

@@ -176,7 +176,7 @@ fn lasts(car: &Car, day: &DayStudy, other: Option<&Otherwise>) -> String {
         let (round, _) = other.not_revved?.ends?;
         Some(say!(
             " Rev it past {} rpm after each start, or it ends in round {round}.",
-            pass::rpm(other.turn_on_rpm)
+            pass::rpm(pass::rev_past(other.turn_on_rpm))
         ))
     });
     say!("Charge at the end.{lowest}{}", revs.unwrap_or_default())
@@ -433,7 +433,7 @@ pub fn otherwise(other: &Otherwise, day: &DayStudy) -> Vec<String> {
     lines.extend(other.not_revved.map(|end| {
         say!(
             "If nobody revs it past {} rpm after a start, so that it never turns on at idle: {}.",
-            pass::rpm(other.turn_on_rpm),
+            pass::rpm(pass::rev_past(other.turn_on_rpm)),
             other_day(end)
         )
     }));

@@ -1,7 +1,7 @@
 //! The words of the page Pulleys.
 
 use crate::pages::{Reading, Readings};
-use crate::words::{names, verdicts};
+use crate::words::{names, pass, verdicts};
 use laneside_core::car::Car;
 use laneside_core::choose::{Standing, WayKind};
 use laneside_core::quantity::{System, show};
@@ -453,7 +453,7 @@ pub fn on_crank(size: &str) -> String {
 pub fn turns_on(engine_rpm: f64) -> String {
     say!(
         "Rev to {} once after starting, or it does not charge.",
-        rpm((engine_rpm / 10.0).ceil() * 10.0)
+        rpm(pass::rev_past(engine_rpm))
     )
 }
 

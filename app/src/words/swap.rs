@@ -4,7 +4,7 @@ mod texts;
 
 pub use texts::*;
 
-use crate::words::{belt, log, names};
+use crate::words::{belt, log, names, pass};
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
 use laneside_core::car::swap::{Band, JobCard, Serving, Task};
@@ -264,13 +264,8 @@ fn tension(car: &Car, card: &JobCard) -> String {
 fn revved(card: &JobCard, side: usize, what: &str) -> String {
     say!(
         "{what}. Rev once past {} first, or it may not charge",
-        log::rpm(up(card.side(side).expected.turn_on_rpm))
+        log::rpm(pass::rev_past(card.side(side).expected.turn_on_rpm))
     )
-}
-
-/// The next hundred.
-fn up(rpm: f64) -> f64 {
-    (rpm / 100.0).ceil() * 100.0
 }
 
 /// What a reading is called.

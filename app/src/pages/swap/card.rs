@@ -3,7 +3,7 @@
 use super::awake::awake;
 use super::boxes::part;
 use super::done::done;
-use super::readings::{printed, readings};
+use super::readings::{beside, printed, readings};
 use super::{Bin, Gone, fresh};
 use crate::pages::Desk;
 use crate::pages::entry::entry_text;
@@ -30,6 +30,7 @@ pub fn card(desk: Desk, bin: Bin) -> AnyView {
         done(desk),
         part(desk, Part::Again),
         readings(desk, 1),
+        beside(desk),
         printed(desk),
         view! { <div class="card-notes">{notes}</div> }.into_any(),
         foot(desk, bin),

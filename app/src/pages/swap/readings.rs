@@ -2,7 +2,9 @@
 
 use crate::pages::Desk;
 use crate::pages::entry::entry_field;
+use crate::parts::held::Held;
 use crate::parts::live::{all, live, live_option, live_text};
+use crate::parts::table::table;
 use crate::words::swap as words;
 use laneside_core::car::Car;
 use laneside_core::car::entry::Field;
@@ -69,6 +71,36 @@ fn amps(desk: Desk, side: usize) -> AnyView {
     let expected = move || with_card(desk, |card| words::expected_amps(card, side));
     let field = entry_field(desk, Field::CardAmps(side)).labeled(words::amps_label().to_owned());
     field.note(Signal::derive(expected)).view(desk.pad)
+}
+
+/// What was read before the swap beside what was read after it, once something was.
+pub fn beside(desk: Desk) -> AnyView {
+    let line = move |name: String, field: &dyn Fn(usize) -> Field| {
+        let [before, after] = [0, 1].map(|side| desk.store.entered(field(side)));
+        let shown = |text: String| match text.is_empty() {
+            true => words::not_read().to_owned(),
+            false => text,
+        };
+        (!after.is_empty()).then(|| vec![name, shown(before), after])
+    };
+    let rows = Held::new(move || {
+        let read = Reading::ALL.map(|reading| {
+            let name = with_card(desk, |card| words::reading(card, reading));
+            line(name, &|side| field(side, reading))
+        });
+        let amps = line(words::amps_label().to_owned(), &Field::CardAmps);
+        read.into_iter().chain([amps]).flatten().collect::<Vec<_>>()
+    });
+    let is_read = Held::new(move || !rows.get().is_empty());
+    live_option(move || {
+        is_read.get().then(|| {
+            let [before, after] = words::sides();
+            let head = [words::printed()[0], before, after].map(str::to_owned);
+            let head = head.to_vec();
+            let table = table(words::beside(), Signal::stored(head), rows);
+            view! { <div class="screen-only" id="card-beside">{table}</div> }.into_any()
+        })
+    })
 }
 
 /// Both sides as a table, for paper.

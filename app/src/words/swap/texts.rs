@@ -93,6 +93,12 @@ pub fn readings() -> &'static str {
 pub fn printed() -> [&'static str; 5] {
     say!(["Reading", "before", "read", "after", "read"])
 }
+pub fn beside() -> &'static str {
+    say!("Before and after")
+}
+pub fn not_read() -> &'static str {
+    say!("not read")
+}
 pub fn notes() -> &'static str {
     say!("Notes")
 }
