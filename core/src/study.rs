@@ -113,9 +113,28 @@ impl Study {
         })
     }
 
-    /// Whether a pulley to try does not hold where the one on the car does.
-    pub fn is_worse(&self, tried: &Tried) -> bool {
-        self.on_car.verdict == Verdict::Holds && tried.judged.verdict != Verdict::Holds
+    /// Whether the pulley to try does not hold where the one on the car does.
+    ///
+    /// ```
+    /// use laneside_core::car::demo;
+    /// use laneside_core::study::Study;
+    ///
+    /// let mut car = demo::nettle();
+    /// let study = Study::new(&car).unwrap();
+    /// // The one on the car is overspun.
+    /// assert!(!study.is_worse());
+    /// let good = study.tried.unwrap().pulley;
+    /// car.drive.fitted = Some(good);
+    /// // Both hold: they are the same.
+    /// car.drive.tried = Some(good);
+    /// assert!(!Study::new(&car).unwrap().is_worse());
+    /// car.drive.tried = demo::nettle().drive.fitted;
+    /// assert!(Study::new(&car).unwrap().is_worse());
+    /// ```
+    pub fn is_worse(&self) -> bool {
+        let tried = self.tried.as_ref();
+        let holds = |judged: &Judged| judged.verdict == Verdict::Holds;
+        holds(&self.on_car) && tried.is_some_and(|tried| !holds(&tried.judged))
     }
 
     /// Whether no alternator pulley can pass every gate.

@@ -136,13 +136,15 @@ async fn what_was_read_after_stands_beside_what_was_read_before() -> Result<()> 
     phone.retype("#card-volts-0", "13.8").await?;
     assert_eq!(phone.count("#card-beside").await?, 0);
     phone.retype("#card-volts-3", "14.2").await?;
-    phone.retype("#card-amps-1", "38").await?;
+    phone.retype("#card-drop-2", "0.25").await?;
+    phone.tap("#card-notes").await?;
     let rows = "return [...document.querySelectorAll('#card-beside tbody tr')].map((row) =>
         [...row.cells].map((cell) => cell.innerText.replaceAll('\\u00a0', ' ')))";
     let read = phone.script(rows, vec![]).await?;
     let expected = [
         ["Idle", "13.8 V", "14.2 V"],
-        ["Amps meanwhile", "not read", "38 A"],
+        ["Amps meanwhile", "not read", "not read"],
+        ["Drop, charge lead", "not read", "0.25 V"],
     ];
     assert_eq!(read, serde_json::json!(expected));
     visit.end().await

@@ -202,13 +202,13 @@ fn whole(desk: Desk) -> AnyView {
 fn next_turn(found: Found) -> Found {
     let shown = RwSignal::new(found.get_untracked());
     Effect::new(move || {
-        let next = found.get();
-        if shown.with_untracked(|shown| *shown == next) {
-            return;
-        }
+        found.track();
         let unfinished = Unfinished::new();
         let show = move || {
-            let _ = shown.try_set(next.clone());
+            // What has come meanwhile is shown at once: a finger that drags leaves no queue behind.
+            if let Some(newest) = found.try_get_untracked() {
+                let _ = shown.try_set(newest);
+            }
             drop(unfinished);
         };
         set_timeout(show, Duration::ZERO);

@@ -151,6 +151,18 @@ where
     in_turns(ready, work, browser::leads_to_field())
 }
 
+/// The same, there at once when the page is made: what would come in above something to tap.
+pub fn worked_out_from_start<T, F>(
+    answer: impl Fn() -> Option<Arc<Answer>> + 'static,
+    work: impl Fn(Arc<Answer>, Pauses) -> F + 'static,
+) -> RwSignal<Option<T>>
+where
+    T: Send + Sync + 'static,
+    F: Future<Output = T> + 'static,
+{
+    in_turns(answer, work, true)
+}
+
 /// What follows an entry late, and the answer that it is of.
 pub type Late<T> = RwSignal<Option<(Arc<Answer>, T)>>;
 

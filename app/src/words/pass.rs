@@ -226,7 +226,8 @@ pub fn rpm(value: f64) -> String {
     show::grouped((value / 10.0).round() * 10.0, 0)
 }
 
-/// An engine speed to rev past, rpm: not rounded down to where it is not enough, and the same on every page.
+/// An engine speed to rev past, rpm: what was worked out (its spread stands among the findings), not rounded down to where
+/// it is not enough, and the same on every page.
 pub fn rev_past(engine_rpm: f64) -> f64 {
     (engine_rpm / 10.0).ceil() * 10.0
 }

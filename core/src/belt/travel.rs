@@ -199,4 +199,21 @@ mod tests {
             }
         }
     }
+
+    /// Verification: the lengths that were sampled are those of the drive that was asked, not of the one that it is made of.
+    #[test]
+    fn a_drive_with_its_mover_moved_counts_from_there() {
+        for template in Template::ALL {
+            let laid = Laid::new(&template.layout((150.0, 0.6), (60.0, 0.6))).unwrap();
+            let length_mm = laid.length_at(6.0).unwrap();
+            assert!(reach(&laid).is_some());
+            let (Settled::At(from), Settled::At(to)) = (
+                settle(&laid, length_mm),
+                settle(&laid.at(2.0).unwrap(), length_mm),
+            ) else {
+                panic!("no place for a length that was just laid");
+            };
+            assert!((from - 2.0 - to).abs() < 1e-6, "{from} and {to}");
+        }
+    }
 }

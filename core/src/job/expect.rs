@@ -162,7 +162,7 @@ pub(super) fn expected(tolerances: &Tolerances, judged: &Judged, scenes: &Scenes
     let turn_on = turn_on_rpm(tolerances.nominal(), judged.pulleys);
     Expected {
         turn_on_rpm: if turn_on.is_finite() {
-            turn_on.round().clamp(TURN_ON_RPM.0, TURN_ON_RPM.1)
+            turn_on.ceil().clamp(TURN_ON_RPM.0, TURN_ON_RPM.1)
         } else {
             TURN_ON_RPM.1
         },

@@ -283,8 +283,8 @@ impl Browser {
     /// It does not show.
     pub async fn text(&self, css: &str) -> Result<String> {
         let read = "
-            const text = document.querySelector(arguments[0])?.innerText ?? '';
-            return text.replaceAll('\\u00a0', ' ').trim()";
+            const element = document.querySelector(arguments[0]);
+            return element && (element.innerText ?? '').replaceAll('\\u00a0', ' ').trim()";
         self.shown(css, read).await
     }
 

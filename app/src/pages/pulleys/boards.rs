@@ -218,11 +218,13 @@ fn stepper(desk: Desk, which: Which) -> AnyView {
     }))
     .note(Signal::derive(move || {
         let crank = store.with_car(names::crank_to_try).flatten();
-        match crank.filter(|_| which == Which::ToTry) {
-            Some(crank) => words::on_crank(&crank),
-            None if suggested.get() == Suggested::ToCompare => words::to_compare().to_owned(),
-            None => String::new(),
-        }
+        let crank = crank.filter(|_| which == Which::ToTry);
+        let to_compare = suggested.get() == Suggested::ToCompare;
+        let notes = [
+            crank.map(|crank| words::on_crank(&crank)),
+            to_compare.then(|| words::to_compare().to_owned()),
+        ];
+        notes.into_iter().flatten().collect::<Vec<_>>().join(" · ")
     }))
     .fault(Signal::derive(move || {
         store
@@ -263,9 +265,9 @@ fn suggested(store: Store) -> Suggested {
     };
     let study = answer.study.as_ref().ok();
     let tried = study.and_then(|study| study.tried.as_ref());
-    match study.zip(tried.filter(|tried| tried.suggested)) {
+    match study.filter(|_| tried.is_some_and(|tried| tried.suggested)) {
         None => Suggested::No,
-        Some((study, tried)) if study.is_worse(tried) => Suggested::ToCompare,
+        Some(study) if study.is_worse() => Suggested::ToCompare,
         Some(_) => Suggested::ToPutOn,
     }
 }

@@ -4,7 +4,7 @@ use super::graph;
 use crate::parts::live::live_option;
 use crate::parts::table::table;
 use crate::store::Answer;
-use crate::words::{names, pulleys as words, verdicts};
+use crate::words::{names, pass, pulleys as words, verdicts};
 use laneside_core::balance::{PhaseBalance, Running};
 use laneside_core::car::Car;
 use laneside_core::gates::Judged;
@@ -178,7 +178,7 @@ fn phase_row(car: &Car, balance: &PhaseBalance) -> Vec<String> {
             battery,
         ];
     };
-    let ten = |value: f64| show::grouped((value / 10.0).ceil() * 10.0, 0);
+    let ten = |value: f64| show::grouped(pass::rev_past(value), 0);
     vec![
         name,
         show::grouped(running.engine_rpm, 0),

@@ -8,7 +8,7 @@ mod history;
 mod readings;
 
 use super::Desk;
-use super::sweep::worked_out;
+use super::sweep::worked_out_from_start;
 use crate::parts::empty::empty;
 use crate::parts::held::Held;
 use crate::parts::live::{all, live, live_option, live_text};
@@ -92,8 +92,8 @@ pub fn page(desk: Desk) -> AnyView {
     ])
 }
 
-/// What other pages have against the pulley to try, while a card is to be made or lies there. What the page Belt has is
-/// worked out after the page has been drawn.
+/// What other pages have against the pulley to try, while a card is to be made or lies there. What the page Belt has
+/// follows an entry late.
 fn against(desk: Desk, stage: Held<Stage>) -> AnyView {
     let due = move || {
         let is_due = matches!(stage.get(), Stage::Card | Stage::Ready);
@@ -101,10 +101,9 @@ fn against(desk: Desk, stage: Held<Stage>) -> AnyView {
     };
     let is_worse = Memo::new(move |_| {
         let answer = due()?;
-        let study = answer.study.as_ref().ok()?;
-        Some(study.is_worse(study.tried.as_ref()?))
+        Some(answer.study.as_ref().ok()?.is_worse())
     });
-    let belt = worked_out(due, async |answer, _| belt_against(&answer));
+    let belt = worked_out_from_start(due, async |answer, _| belt_against(&answer));
     let line = |text: String, label: &'static str, route: Route| {
         let told = view! { <p class="caution">{text}</p> };
         view! { {told} <a class="way" href=route.href()>{label}</a> }.into_any()

@@ -73,23 +73,22 @@ fn amps(desk: Desk, side: usize) -> AnyView {
     field.note(Signal::derive(expected)).view(desk.pad)
 }
 
-/// What was read before the swap beside what was read after it, once something was.
+/// What was read before the swap beside what was read after it, once something was. A drop says something only with the
+/// current that it was read at, so that stands with it.
 pub fn beside(desk: Desk) -> AnyView {
-    let line = move |name: String, field: &dyn Fn(usize) -> Field| {
-        let [before, after] = [0, 1].map(|side| desk.store.entered(field(side)));
-        let shown = |text: String| match text.is_empty() {
-            true => words::not_read().to_owned(),
-            false => text,
-        };
-        (!after.is_empty()).then(|| vec![name, shown(before), after])
-    };
     let rows = Held::new(move || {
-        let read = Reading::ALL.map(|reading| {
+        let after = |reading: Reading| !desk.store.entered(field(1, reading)).is_empty();
+        let [idle, fast_idle, all_on, lead, ground] = Reading::ALL.map(|reading| {
             let name = with_card(desk, |card| words::reading(card, reading));
-            line(name, &|side| field(side, reading))
+            after(reading).then(|| pair(desk, name, |side| field(side, reading)))
         });
-        let amps = line(words::amps_label().to_owned(), &Field::CardAmps);
-        read.into_iter().chain([amps]).flatten().collect::<Vec<_>>()
+        let is_loaded = lead.is_some()
+            || ground.is_some()
+            || !desk.store.entered(Field::CardAmps(1)).is_empty();
+        let name = words::amps_label().to_owned();
+        let amps = is_loaded.then(|| pair(desk, name, Field::CardAmps));
+        let rows = [idle, fast_idle, all_on, amps, lead, ground];
+        rows.into_iter().flatten().collect::<Vec<_>>()
     });
     let is_read = Held::new(move || !rows.get().is_empty());
     live_option(move || {
@@ -101,6 +100,18 @@ pub fn beside(desk: Desk) -> AnyView {
             view! { <div class="screen-only" id="card-beside">{table}</div> }.into_any()
         })
     })
+}
+
+/// A name with what was taken of a field before the swap and after it.
+fn pair(desk: Desk, name: String, field: impl Fn(usize) -> Field) -> Vec<String> {
+    let [before, after] = [0, 1].map(|side| {
+        let text = desk.store.entered(field(side));
+        match text.is_empty() {
+            true => words::not_read().to_owned(),
+            false => text,
+        }
+    });
+    vec![name, before, after]
 }
 
 /// Both sides as a table, for paper.
