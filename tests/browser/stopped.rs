@@ -8,7 +8,7 @@ use laneside_tests::cars;
 use serde_json::{Value, json};
 
 use crate::share::open_file;
-use crate::storage_faults::as_saved;
+use crate::storage_faults::{as_saved, texts_of};
 use crate::visit::Visit;
 
 /// A module whose only function traps, called as a tap calls one: (module (func (export "f") unreachable)).
@@ -92,14 +92,24 @@ async fn but_for_its_name(phone: &Browser, id: usize, car: &Car) -> Result<Car> 
 }
 
 /// On another phone the text opens as a file of cars does, with what can be read of each: the entry, else the good copy or
-/// the spare one, whichever is newer.
+/// the spare one, whichever is newer. What waited to be kept opens too.
 #[tokio::test]
 async fn what_it_gave_out_opens_elsewhere() -> Result<()> {
     let visit = Visit::with(&[cars::over(), cars::holds()], "pulleys").await?;
     let phone = &visit.device;
     phone.retype("#fitted", "2 1/2").await?;
     tokio::time::sleep(std::time::Duration::from_millis(1_500)).await;
-    let cars = [phone.saved_car(1).await?, phone.saved_car(2).await?];
+    let sent = demo::tansy().to_short_file()?;
+    let hash = laneside_tests::link::hash(&sent)?;
+    let to = "location.hash = arguments[0]";
+    phone.script(to, vec![json!(hash)]).await?;
+    phone.wait_text(".received", "Tansy").await?;
+    while texts_of(phone, -1).await?.is_empty() {
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+    }
+    let own = [phone.saved_car(1).await?, phone.saved_car(2).await?];
+    let [first, second] = own.clone();
+    let cars = [first, second, Car::from_file(&sent)?];
     phone.script(CATCH, vec![]).await?;
     phone.in_page(&format!("{TRAP}{IN_CALL}")).await?;
     phone.wait_for(".stopped").await?;
@@ -112,7 +122,7 @@ async fn what_it_gave_out_opens_elsewhere() -> Result<()> {
     open_file(phone, &text.to_string()).await?;
     phone.tap(".received button:nth-of-type(4)").await?;
     phone.wait_gone(".received").await?;
-    for (id, car) in [2, 3].into_iter().zip(&cars) {
+    for (id, car) in [2, 3, 4].into_iter().zip(&cars) {
         is_kept(phone, id).await?;
         assert_eq!(&but_for_its_name(phone, id, car).await?, car);
     }
@@ -127,12 +137,12 @@ async fn what_it_gave_out_opens_elsewhere() -> Result<()> {
     entries.push(json!(["laneside.good.2", second]));
     entries.push(json!(["laneside.aside.7", "{"]));
     let copies = text["passes"].as_array_mut().context("no passes")?;
-    copies.retain(|copy| copy[0] != json!([0, 2]));
+    copies.retain(|copy| copy[0] != json!([0, 2]) && copy[0][0] != json!(-1));
     let spare = copies.iter_mut().find(|copy| copy[0] == json!([0, 1]));
     let spare = &mut spare.context("no spare copy")?[1];
     let mut record: Value = serde_json::from_str(spare.as_str().context("no text")?)?;
     record["stamp"] = json!(record["stamp"].as_f64().context("no stamp")? + 1.0);
-    let mut newer = cars[0].clone();
+    let mut newer = own[0].clone();
     newer.name = "Newer".to_owned();
     record["file"] = json!(newer.to_file()?);
     *spare = json!(record.to_string());
@@ -141,9 +151,9 @@ async fn what_it_gave_out_opens_elsewhere() -> Result<()> {
     phone.wait_text("#car-file-fault", told).await?;
     phone.tap(".received button:nth-of-type(4)").await?;
     phone.wait_gone(".received").await?;
-    is_kept(phone, 5).await?;
-    assert_eq!(phone.saved_car(4).await?, newer);
-    assert_eq!(but_for_its_name(phone, 5, &cars[1]).await?, cars[1]);
+    is_kept(phone, 6).await?;
+    assert_eq!(phone.saved_car(5).await?, newer);
+    assert_eq!(but_for_its_name(phone, 6, &own[1]).await?, own[1]);
 
     // Nothing can be read.
     let torn = json!({ "format": "laneside-raw", "version": 1, "passes": [],

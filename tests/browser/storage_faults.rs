@@ -40,12 +40,17 @@ pub const NO_DATABASE: &str = "
 
 /// The spare copies, each with its car's number.
 pub async fn spares(phone: &Browser) -> Result<Vec<(u64, String)>> {
+    texts_of(phone, 0).await
+}
+
+/// What lies in the database under an owner, each text with its number.
+pub async fn texts_of(phone: &Browser, owner: i32) -> Result<Vec<(u64, String)>> {
     let read = "
-        const [done] = arguments;
+        const [owner, done] = arguments;
         const opening = indexedDB.open('laneside');
         opening.onsuccess = () => {
             const texts = opening.result.transaction('passes').objectStore('passes');
-            const range = IDBKeyRange.bound([0], [0, []]);
+            const range = IDBKeyRange.bound([owner], [owner, []]);
             const found = [];
             texts.openCursor(range).onsuccess = ({ target: { result } }) => {
                 if (!result) { opening.result.close(); return done(found) }
@@ -53,9 +58,8 @@ pub async fn spares(phone: &Browser) -> Result<Vec<(u64, String)>> {
                 result.continue();
             };
         };";
-    Ok(serde_json::from_value(
-        phone.script_later(read, vec![]).await?,
-    )?)
+    let found = phone.script_later(read, vec![json!(owner)]).await?;
+    Ok(serde_json::from_value(found)?)
 }
 
 /// Waits until the spare copy of a car holds a text.

@@ -3,11 +3,13 @@
 use anyhow::Result;
 use laneside_core::car::{demo, several};
 use laneside_core::log::kept::KeptPass;
-use laneside_tests::browser::Taste;
+use laneside_tests::browser::{Screen, Taste};
 use laneside_tests::cars;
 use serde_json::json;
+use std::time::Duration;
 
-use crate::share::{link, open_file};
+use crate::share::{link, nothing_waits, open_file};
+use crate::storage_faults::{NO_DATABASE, texts_of};
 use crate::visit::Visit;
 
 /// Codes and links are of the car that is shown: of the next one too.
@@ -91,7 +93,7 @@ async fn two_links_in_a_row_are_told_apart() -> Result<()> {
     let bad = json!("#/take/AAAA");
     phone.script(row, vec![json!(good), bad]).await?;
     phone.wait_text("#take-fault", "no whole car").await?;
-    tokio::time::sleep(std::time::Duration::from_millis(500)).await;
+    tokio::time::sleep(Duration::from_millis(500)).await;
     phone.wait_text("#take-fault", "no whole car").await?;
     phone.wait_text(".received", "Tansy").await?;
     visit.end().await
@@ -150,5 +152,53 @@ async fn nothing_of_the_car_before_stands_under_the_next() -> Result<()> {
         phone.settle().await?;
         assert_ne!(phone.text(part).await?, before, "{page}");
     }
+    visit.end().await
+}
+
+/// A phone lets go of a page that is out of sight: what came is there again with the next start, its passes too.
+#[tokio::test]
+async fn what_came_waits_through_a_start() -> Result<()> {
+    let visit = Visit::first(Screen::PHONE).await?;
+    let phone = &visit.device;
+    let golden = several::read(include_str!("../../core/data/golden/1.car.json"))?;
+    let tansy = demo::tansy();
+    let pairs = [(&golden[0].car, &golden[0].passes[..]), (&tansy, &[])];
+    phone.go("cars").await?;
+    open_file(phone, &several::write(&pairs)?.0).await?;
+    phone.wait_text(".received", "(1 of 2)").await?;
+    while texts_of(phone, -1).await?.len() < 2 {
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+    phone.reload().await?;
+    phone.wait_text(".received", "(1 of 2)").await?;
+    phone.wait_text(".received", "You look at it only").await?;
+    phone
+        .wait_text(".received", "It waits on this phone")
+        .await?;
+    phone.go("log").await?;
+    phone.wait_text("main .log-passes", "Round 2").await?;
+    phone.tap(".received .button:nth-of-type(4)").await?;
+    phone.wait_gone(".received").await?;
+    nothing_waits(phone).await?;
+    phone.wait_text("main .log-passes", "Round 2").await?;
+    assert_eq!(phone.saved_car(1).await?, golden[0].car);
+    assert_eq!(phone.saved_car(2).await?.name, tansy.name);
+    visit.end().await
+}
+
+/// Where it cannot be written down, that is said.
+#[tokio::test]
+async fn what_finds_no_room_is_said_to_go() -> Result<()> {
+    let visit = Visit::with(&[cars::holds()], "pulleys").await?;
+    let phone = &visit.device;
+    phone.before_pages(NO_DATABASE).await?;
+    phone.reload().await?;
+    let hash = link("", &demo::tansy().to_short_file()?)?;
+    phone
+        .script("location.hash = arguments[0]", vec![json!(hash)])
+        .await?;
+    phone
+        .wait_text(".received", "gone once the app is closed")
+        .await?;
     visit.end().await
 }

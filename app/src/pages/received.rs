@@ -33,6 +33,11 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
     } else {
         words::aside()
     };
+    let waits = if shown.is_fleeting {
+        words::fleeting()
+    } else {
+        words::waits()
+    };
     let unknown = (shown.unknown > 0).then(|| {
         let (found, needed) = (words::unknown(shown.unknown), words::unknown_needed());
         view! { <p>{found} " " {needed}</p> }
@@ -72,7 +77,7 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
     view! {
         <section class="received screen-only" aria-label=words::strip()>
             <p role="status"><strong>{words::not_kept()}</strong> ": " <span class="received-name">{name}</span></p>
-            <p class="note">{told}</p>
+            <p class="note">{told} " " {waits}</p>
             {unknown}
             {surplus}
             <div role="alert">{refused}</div>

@@ -18,6 +18,7 @@ mod stay;
 mod tabs;
 mod told;
 mod trial;
+mod waiting;
 
 pub use disk::Aside;
 pub use garage::Listed;
@@ -118,6 +119,8 @@ pub struct Store {
     week_told: RwSignal<bool>,
     received: RwSignal<Option<received::Received>>,
     refused: RwSignal<bool>,
+    /// Whether what came could not be written down.
+    waiting_failed: RwSignal<bool>,
     /// How many cars came from elsewhere since the start.
     arrived: StoredValue<u32>,
 }
@@ -148,12 +151,14 @@ impl Store {
             week_told: RwSignal::new(true),
             received: RwSignal::new(None),
             refused: RwSignal::new(false),
+            waiting_failed: RwSignal::new(false),
             arrived: StoredValue::new(0),
         };
         store.look_at_spares(disk.recovered);
         if let Some(id) = disk.open {
             store.open_car(id);
         }
+        store.look_for_waiting();
         store.follow_tabs();
         store.look_whether_it_stays();
         store

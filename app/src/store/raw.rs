@@ -4,7 +4,8 @@
 
 use super::disk;
 use super::record::{Record, Saved};
-use super::shelf::SPARE;
+use super::shelf::{SPARE, WAITING};
+use super::waiting;
 use laneside_core::car::file::FileError;
 use laneside_core::car::several::{Carried, MOST_CARS};
 use serde::Deserialize;
@@ -61,9 +62,12 @@ fn cars(raw: Raw<'_>) -> Result<(Vec<Carried>, usize), FileError> {
         }
     }
     let mut passes = Passes::new();
+    let mut waiting = Vec::new();
     for ((owner, number), text) in raw.passes {
         if owner == SPARE {
             copies.entry(number as u32).or_default().push(text);
+        } else if owner == WAITING {
+            waiting.push(text);
         } else {
             let of = passes.entry(owner.to_bits()).or_default();
             of.push((number, text));
@@ -75,7 +79,7 @@ fn cars(raw: Raw<'_>) -> Result<(Vec<Carried>, usize), FileError> {
         .into_values()
         .chain(aside.map(|(_, text)| vec![*text]));
     let copies: Vec<Vec<&RawValue>> = copies.collect();
-    let count = copies.len();
+    let count = copies.len() + waiting.len();
     if count == 0 || count > MOST_CARS {
         return Err(FileError::Count {
             found: count,
@@ -83,7 +87,10 @@ fn cars(raw: Raw<'_>) -> Result<(Vec<Carried>, usize), FileError> {
         });
     }
     let found = copies.iter().filter_map(|texts| car(texts, &mut passes));
-    let cars: Vec<Carried> = found.collect();
+    let waiting = waiting
+        .into_iter()
+        .filter_map(|text| waiting::read(&text_of(text)?));
+    let cars: Vec<Carried> = found.chain(waiting).collect();
     let unread = count - cars.len();
     Ok((cars, unread))
 }

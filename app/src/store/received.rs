@@ -1,8 +1,8 @@
-//! Cars that came from elsewhere: looked at beside one's own, changed by nothing, and written nowhere until they are kept.
+//! Cars that came from elsewhere: looked at beside one's own, changed by nothing, and none of one's own until they are kept.
 //!
 //! While one of them is looked at, no car is open: what saves does nothing then.
 
-use super::{Answer, LogNote, Store, Told};
+use super::{Answer, LogNote, Store, Told, waiting};
 use crate::words::received::numbered;
 use laneside_core::car::Car;
 use laneside_core::car::check::LONGEST_NAME;
@@ -17,6 +17,8 @@ use std::sync::Arc;
 struct Waiting {
     /// No other that came since the start has it.
     number: u32,
+    /// Under which time it is written down.
+    since: f64,
     one: Arc<Carried>,
 }
 
@@ -54,6 +56,8 @@ pub struct Shown {
     pub surplus: usize,
     /// Whether it is looked at; else one's own car is.
     pub is_looked_at: bool,
+    /// Whether it is gone once the app is closed: it could not be written down.
+    pub is_fleeting: bool,
 }
 
 impl Store {
@@ -80,14 +84,58 @@ impl Store {
         };
         received.own = own.or(received.own);
         received.at = at;
-        for one in cars {
-            let number = self.arrived.get_value() + 1;
-            self.arrived.set_value(number);
-            let one = Arc::new(one);
-            received.cars.push(Waiting { number, one });
-        }
+        let cars = cars
+            .into_iter()
+            .map(|one| self.waiting(Self::new_owner(), one));
+        let cars: Vec<Waiting> = cars.collect();
+        let written = cars
+            .iter()
+            .map(|car| (car.since, car.one.clone()))
+            .collect();
+        received.cars.extend(cars);
         self.look_at(received);
+        self.note_waiting(written);
         true
+    }
+
+    fn waiting(self, since: f64, one: Carried) -> Waiting {
+        let number = self.arrived.get_value() + 1;
+        self.arrived.set_value(number);
+        let one = Arc::new(one);
+        Waiting { number, since, one }
+    }
+
+    /// Takes what came before the app was closed, each with the time under which it is written down: behind what came
+    /// since, and beside the own car that is open.
+    pub(super) fn receive_again(self, cars: Vec<(f64, Carried)>) {
+        let before = self.received.get_untracked();
+        let is_alone = before.is_none() && self.open.get_untracked().is_none();
+        let mut received = before.unwrap_or(Received {
+            cars: Vec::new(),
+            at: 0,
+            own: self.open.get_untracked(),
+        });
+        for (since, one) in cars {
+            let is_there = received.cars.iter().any(|other| *other.one == one);
+            if is_there {
+                waiting::forget(since);
+            } else if received.cars.len() < MOST_CARS {
+                received.cars.push(self.waiting(since, one));
+            }
+        }
+        if is_alone {
+            self.look_at(received);
+        } else {
+            self.received.set(Some(received));
+        }
+    }
+
+    /// Whether what was written down under this time is neither kept nor left; untracked.
+    pub(super) fn waits(self, since: f64) -> bool {
+        self.received.with_untracked(|received| {
+            let mut waiting = received.iter().flat_map(|received| &received.cars);
+            waiting.any(|car| car.since == since)
+        })
     }
 
     fn look_at(self, received: Received) {
@@ -148,6 +196,7 @@ impl Store {
     /// What came and is not kept, tracked.
     pub fn shown(self) -> Option<Shown> {
         let is_looked_at = self.open.get().is_none();
+        let is_fleeting = self.waiting_failed.get();
         self.received.with(|received| {
             let received = received.as_ref()?;
             let one = &received.cars.get(received.at)?.one;
@@ -157,6 +206,7 @@ impl Store {
                 unknown: one.unknown,
                 surplus: one.surplus,
                 is_looked_at,
+                is_fleeting,
             })
         })
     }
@@ -255,7 +305,7 @@ impl Store {
     /// Takes a car out of those that wait: under a free name, and with its passes, the oldest first.
     fn take_waiting(self, at: usize) -> Option<(Car, Vec<KeptPass>)> {
         let mut received = self.received.get_untracked()?;
-        let one = received.cars.remove(at).one;
+        let Waiting { since, one, .. } = received.cars.remove(at);
         let mut car = one.car.clone();
         car.name = self.listed.with_untracked(|listed| {
             free_name(&car.name, |name| listed.iter().any(|car| car.name == name))
@@ -263,6 +313,7 @@ impl Store {
         received.at = 0;
         let rest = Some(received).filter(|received| !received.cars.is_empty());
         self.received.set(rest);
+        waiting::forget(since);
         Some((car, one.passes.iter().rev().cloned().collect()))
     }
 
@@ -271,7 +322,7 @@ impl Store {
         let Some(mut received) = self.received.get_untracked() else {
             return;
         };
-        received.cars.remove(received.at);
+        waiting::forget(received.cars.remove(received.at).since);
         let is_locked = untrack(|| self.is_locked());
         if !all && !received.cars.is_empty() {
             received.at = 0;
@@ -281,6 +332,9 @@ impl Store {
                 self.received.set(Some(received));
             }
             return;
+        }
+        for car in &received.cars {
+            waiting::forget(car.since);
         }
         self.received.set(None);
         if is_locked {

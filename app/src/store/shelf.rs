@@ -19,6 +19,9 @@ const TEXTS: &str = "passes";
 /// The owner of the spare copies of cars; no car has it.
 pub const SPARE: f64 = 0.0;
 
+/// The owner of cars that came from elsewhere and are not kept yet; no car has it.
+pub const WAITING: f64 = -1.0;
+
 /// Why the database did not do it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ShelfError {
@@ -189,7 +192,7 @@ pub async fn owners() -> Kept<Vec<f64>> {
     let keys: Array = answer(&keys).await?.unchecked_into();
     let owner = |key: JsValue| key.unchecked_into::<Array>().get(0).as_f64();
     let mut owners: Vec<f64> = keys.iter().filter_map(owner).collect();
-    owners.retain(|owner| *owner != SPARE);
+    owners.retain(|owner| ![SPARE, WAITING].contains(owner));
     owners.dedup();
     Ok(owners)
 }

@@ -11,12 +11,16 @@ pub fn not_kept() -> &'static str {
     say!("Received, not kept")
 }
 pub fn looked_at() -> &'static str {
-    say!(
-        "You look at it only: nothing of it can be changed, and nothing of it is on this phone, until you keep it."
-    )
+    say!("You look at it only: nothing of it can be changed until you keep it.")
 }
 pub fn aside() -> &'static str {
-    say!("Your own car is open. This one waits until the app is closed.")
+    say!("Your own car is open.")
+}
+pub fn waits() -> &'static str {
+    say!("It waits on this phone until you keep it or leave it.")
+}
+pub fn fleeting() -> &'static str {
+    say!("There is no room to let it wait: it is gone once the app is closed.")
 }
 pub fn not_changed() -> &'static str {
     say!("Not changed. Keep this car first, then change it.")

@@ -101,13 +101,13 @@ impl Browser {
             records.forEach((text, at) => localStorage.setItem(`laneside.car.${at + 1}`, text));
             if (records.length) localStorage.setItem('laneside.open', '1');
             history.replaceState(null, '', '#/' + page);
-            // The spare copies of the cars that were there before go too.
+            // The spare copies of the cars that were there before go too, and what waited to be kept.
             const opening = indexedDB.open('laneside');
             opening.onupgradeneeded = () => opening.transaction.abort();
             opening.onerror = () => done();
             opening.onsuccess = () => {
                 const write = opening.result.transaction('passes', 'readwrite');
-                write.objectStore('passes').delete(IDBKeyRange.bound([0], [0, []]));
+                write.objectStore('passes').delete(IDBKeyRange.bound([-1], [0, []]));
                 write.oncomplete = () => { opening.result.close(); done() };
             };";
         let arguments = vec![json!(records), json!(page)];
