@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use crate::support::within;
-use laneside_core::belt::pluck::{NotHeard, listen};
+use laneside_core::belt::pluck::{Heard, NotHeard, listen};
 
 pub(crate) const RATE: f64 = 48_000.0;
 
@@ -297,6 +297,32 @@ fn silence_noise_clipping_and_an_engine_behind_the_pluck() {
         both[48_000 + at] += 0.4 * *x as f32;
     }
     assert!(matches!(listen(&both, RATE), Err(NotHeard::Engine { .. })));
+}
+
+/// Verification: of plucks across which a piece of the sound is there twice, or silence stands in its place, no tone is
+/// told; the next one, which is whole, is heard.
+#[test]
+fn torn_plucks_are_told_from_whole_ones() {
+    let mut noise = Noise(53);
+    let (hz, quality) = (68.0, 15.0);
+    let whole = recorded(&pluck(hz, quality, 1.0), hz, quality, 25.0, &mut noise);
+    let begins = RATE as usize / 2;
+    let near = |found: &[Heard]| found.iter().all(|one| (one.hz / hz - 1.0).abs() < 0.005);
+    for after_s in [0.03, 0.06, 0.1] {
+        let at = begins + (after_s * RATE) as usize;
+        let mut twice = whole.clone();
+        twice.splice(at..at, whole[at - 128..at].to_vec());
+        let mut silent = whole.clone();
+        silent[at..at + 256].fill(0.0);
+        for torn in [twice, silent] {
+            assert_eq!(listen(&torn, RATE), Err(NotHeard::Torn), "{after_s} s");
+            let next = listen(&[torn, whole.clone()].concat(), RATE).unwrap();
+            assert!(next.len() == 1 && near(&next), "{next:?}");
+        }
+    }
+    let before = [&whole[..9_000], &[0.0; 256], &whole[9_256..]].concat();
+    let found = listen(&before, RATE).unwrap();
+    assert!(found.len() == 1 && near(&found), "{found:?}");
 }
 
 /// Verification: claps (noise that dies away) are no plucks.

@@ -61,6 +61,7 @@ fn look_to_js(look: &Look) -> JsValue {
         Some(NotHeard::Clipped) => (3.0, 0.0),
         Some(NotHeard::Noise) => (4.0, 0.0),
         Some(NotHeard::Engine { hz }) => (5.0, hz),
+        Some(NotHeard::Torn) => (6.0, 0.0),
     };
     let mut numbers = vec![why, engine_hz];
     numbers.extend(look.heard.iter().map(|pluck| pluck.hz));
@@ -79,6 +80,7 @@ fn found_from_js(message: &JsValue) -> Option<Found> {
         3 => Some(NotHeard::Clipped),
         4 => Some(NotHeard::Noise),
         5 => Some(NotHeard::Engine { hz: *hz }),
+        6 => Some(NotHeard::Torn),
         _ => None,
     };
     Some(Found {

@@ -125,6 +125,9 @@ pub fn not_heard(why: NotHeard) -> String {
             "A steady sound, about {} Hz: an engine, a fan or a pump runs. Switch it off, key out. With it running nothing is taken.",
             show::fixed(hz, 0)
         ),
+        NotHeard::Torn => tell!(
+            "A pluck, but the phone missed parts of its sound. Pluck again; close other apps if it goes on."
+        ),
     }
 }
 

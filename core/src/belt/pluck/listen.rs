@@ -5,6 +5,7 @@ use thiserror::Error;
 use super::RANGE_HZ;
 use super::band::{Band, mean_square};
 use super::fit::{self, Tone};
+use super::torn;
 
 /// Least rate of samples that reaches the overtones, Hz.
 const LEAST_RATE: f64 = 2_000.0;
@@ -79,6 +80,9 @@ pub enum NotHeard {
         /// How often it repeats, Hz.
         hz: f64,
     },
+    /// A pluck, but its sound came with pieces missing or twice, so that its tone is none of the span's.
+    #[error("a pluck, but parts of its sound are missing")]
+    Torn,
 }
 
 /// Plucks of a span in a recording (samples from -1 to 1, samples a second).
@@ -104,7 +108,9 @@ pub fn listen(sound: &[f32], rate: f64) -> Result<Vec<Heard>, NotHeard> {
         let hz = if alike > 0.0 { engine_hz } else { per_second };
         return Err(NotHeard::Engine { hz });
     }
-    let mut heard = Vec::new();
+    let torn = torn::places(sound);
+    let every = (rate / band.rate).round() as usize;
+    let (mut heard, mut missed) = (Vec::new(), false);
     for (place, &from) in rises.iter().enumerate() {
         let peak = levels[from];
         if alike > TONAL && floor > LOUD_TONE * peak {
@@ -121,21 +127,26 @@ pub fn listen(sound: &[f32], rate: f64) -> Result<Vec<Heard>, NotHeard> {
         if let Some(tone) = fit::best(&band.samples[start..end], band.rate, floor * floor)
             && let Some(pluck) = accepted(&tone, start as f64 / band.rate)
         {
-            heard.push(pluck);
+            let of_pluck = start * every..(start + tone.samples) * every;
+            if torn.iter().any(|at| of_pluck.contains(at)) {
+                missed = true;
+            } else {
+                heard.push(pluck);
+            }
         }
     }
     if !heard.is_empty() {
         return Ok(heard);
     }
-    Err(
-        if mean_square(&band.samples).sqrt() < SILENCE && rises.is_empty() {
-            NotHeard::Silence
-        } else if alike > TONAL {
-            NotHeard::Engine { hz: engine_hz }
-        } else {
-            NotHeard::Noise
-        },
-    )
+    Err(if missed {
+        NotHeard::Torn
+    } else if mean_square(&band.samples).sqrt() < SILENCE && rises.is_empty() {
+        NotHeard::Silence
+    } else if alike > TONAL {
+        NotHeard::Engine { hz: engine_hz }
+    } else {
+        NotHeard::Noise
+    })
 }
 
 fn is_clipped(sound: &[f32]) -> bool {

@@ -15,6 +15,7 @@ mod band;
 mod ear;
 mod fit;
 mod listen;
+mod torn;
 
 pub use ear::{Ear, Look};
 pub use listen::{Heard, NotHeard, listen};
