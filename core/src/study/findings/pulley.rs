@@ -31,7 +31,7 @@ impl Collector<'_> {
             Draft {
                 formula: match params.ratio_from {
                     RatioFrom::Sizes => {
-                        "pitch diameter of crank pulley / pitch diameter of alternator pulley, times driving / driven on a jackshaft; d_p = d_e + 2 b_e on V-ribbed belts"
+                        "pitch diameter of crank pulley / pitch diameter of alternator pulley, times driving / driven on a jackshaft; on V-ribbed belts d_p = d_e + 2 b_e, b_e = 2.0 mm, and d_e = reading + 0.45 mm by caliper, reading / pi + 0.45 mm by tape"
                     }
                     _ => {
                         "ratio read at the car, times the pitch diameters of the pulleys it was read with over those asked about"
@@ -422,4 +422,29 @@ pub fn drag_at_shift(study: &Study, judged: &Judged) -> Option<Drag> {
         params.set_point_v,
         speed,
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::car::demo;
+    use crate::study::findings;
+
+    /// Verification: what the working says of a caliper's reading is what is computed with, from reading to ratio.
+    #[test]
+    fn the_working_leads_from_the_reading_to_the_ratio() {
+        let car = demo::nettle();
+        let found = findings(&car, &Study::new(&car).unwrap());
+        let ratio = found.iter().find(|one| one.code == "speed_ratio").unwrap();
+        let (tip, line) = (
+            iso_9981::TIP_OFFSET_MM,
+            iso_9981::EFFECTIVE_LINE_DIFFERENTIAL_MM,
+        );
+        let formula = ratio.working.formula;
+        assert!(formula.contains(&format!("b_e = {line:.1} mm")));
+        assert!(formula.contains(&format!("reading + {tip} mm by caliper")));
+        // 6 1/2 in by caliper, 2 1/4 in as called.
+        let wanted = (25.4 * 6.5 + tip + 2.0 * line) / (25.4 * 2.25 + 2.0 * line);
+        assert!((ratio.value.unwrap() - wanted).abs() < 1e-9 * wanted);
+    }
 }
