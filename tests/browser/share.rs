@@ -114,9 +114,7 @@ async fn a_link_opens_beside_and_is_kept_by_a_tap() -> Result<()> {
     // It waits through a reload, aside, and the same link again is the same car.
     phone.reload().await?;
     phone.wait_text(".car-name", "Nettle").await?;
-    phone
-        .wait_text(".received", "It waits on this phone")
-        .await?;
+    phone.wait_text(".received", "waits on this phone").await?;
     phone
         .open(&link(&visit.url, &demo::nettle().to_short_file()?)?)
         .await?;

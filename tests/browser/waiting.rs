@@ -172,9 +172,7 @@ async fn what_came_waits_through_a_start() -> Result<()> {
     phone.reload().await?;
     phone.wait_text(".received", "(1 of 2)").await?;
     phone.wait_text(".received", "You look at it only").await?;
-    phone
-        .wait_text(".received", "It waits on this phone")
-        .await?;
+    phone.wait_text(".received", "waits on this phone").await?;
     phone.go("log").await?;
     phone.wait_text("main .log-passes", "Round 2").await?;
     phone.tap(".received .button:nth-of-type(4)").await?;

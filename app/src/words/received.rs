@@ -17,16 +17,16 @@ pub fn aside() -> &'static str {
     say!("Your own car is open.")
 }
 pub fn waits() -> &'static str {
-    say!("It waits on this phone until you keep it or leave it.")
+    say!("The received car waits on this phone until you keep it or leave it.")
 }
 pub fn fleeting() -> &'static str {
-    say!("There is no room to let it wait: it is gone once the app is closed.")
+    say!("There is no room to let the received car wait: it is gone once the app is closed.")
 }
 pub fn not_changed() -> &'static str {
     say!("Not changed. Keep this car first, then change it.")
 }
 pub fn keep() -> &'static str {
-    say!("Keep it")
+    say!(in "received", "Keep it")
 }
 pub fn leave() -> &'static str {
     say!("Leave it")
