@@ -8,9 +8,17 @@ registerProcessor(
   class extends AudioWorkletProcessor {
     piece = new Float32Array(PIECE);
     filled = 0;
+    missed = false;
 
     process([[sound]]) {
-      if (!sound) return true;
+      // Silence to the last digit says that something is missing here: what follows is not joined to what was before.
+      if (sound && this.missed) this.take(new Float32Array(sound.length));
+      if (sound) this.take(sound);
+      this.missed = !sound;
+      return true;
+    }
+
+    take(sound) {
       this.piece.set(sound, this.filled);
       this.filled += sound.length;
       if (this.filled + sound.length > PIECE) {
@@ -18,7 +26,6 @@ registerProcessor(
         this.port.postMessage(piece, [piece.buffer]);
         this.filled = 0;
       }
-      return true;
     }
   },
 );

@@ -126,7 +126,7 @@ pub fn not_heard(why: NotHeard) -> String {
             show::fixed(hz, 0)
         ),
         NotHeard::Torn => tell!(
-            "A pluck, but the phone missed parts of its sound. Pluck again; close other apps if it goes on."
+            "The phone missed parts of the sound. Pluck again; close other apps if it goes on."
         ),
     }
 }

@@ -80,8 +80,8 @@ pub enum NotHeard {
         /// How often it repeats, Hz.
         hz: f64,
     },
-    /// A pluck, but its sound came with pieces missing or twice, so that its tone is none of the span's.
-    #[error("a pluck, but parts of its sound are missing")]
+    /// Sound that came with silence or a piece of itself put in between, so that its tone is none of the span's.
+    #[error("torn: parts of the sound are missing or twice")]
     Torn,
 }
 
@@ -102,13 +102,17 @@ pub fn listen(sound: &[f32], rate: f64) -> Result<Vec<Heard>, NotHeard> {
     let levels = band.levels();
     let floor = percentile(&levels, 0.2);
     let rises = rises(&band, &levels);
+    let torn = torn::places(sound);
     let (alike, engine_hz) = steady_tone(&band, &rises);
     let per_second = rises.len() as f64 / seconds;
     if rises.len() > 3 && per_second > FIRING_PER_S {
+        // Each hole ends in a rise.
+        if 2 * torn.len() >= rises.len() {
+            return Err(NotHeard::Torn);
+        }
         let hz = if alike > 0.0 { engine_hz } else { per_second };
         return Err(NotHeard::Engine { hz });
     }
-    let torn = torn::places(sound);
     let every = (rate / band.rate).round() as usize;
     let (mut heard, mut missed) = (Vec::new(), false);
     for (place, &from) in rises.iter().enumerate() {
@@ -124,15 +128,14 @@ pub fn listen(sound: &[f32], rate: f64) -> Result<Vec<Heard>, NotHeard> {
         let end = (until * band.hop())
             .min(start + (LONGEST_S * band.rate) as usize)
             .min(band.samples.len());
-        if let Some(tone) = fit::best(&band.samples[start..end], band.rate, floor * floor)
-            && let Some(pluck) = accepted(&tone, start as f64 / band.rate)
-        {
-            let of_pluck = start * every..(start + tone.samples) * every;
-            if torn.iter().any(|at| of_pluck.contains(at)) {
-                missed = true;
-            } else {
-                heard.push(pluck);
-            }
+        let Some(tone) = fit::best(&band.samples[start..end], band.rate, floor * floor) else {
+            continue;
+        };
+        let of_pluck = start * every..(start + tone.samples) * every;
+        if torn.iter().any(|at| of_pluck.contains(at)) {
+            missed = true;
+        } else {
+            heard.extend(accepted(&tone, start as f64 / band.rate));
         }
     }
     if !heard.is_empty() {

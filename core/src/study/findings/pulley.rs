@@ -428,12 +428,15 @@ pub fn drag_at_shift(study: &Study, judged: &Judged) -> Option<Drag> {
 mod tests {
     use super::*;
     use crate::car::demo;
+    use crate::drive::{Measure, Pulley};
+    use crate::quantity::mm;
     use crate::study::findings;
 
-    /// Verification: what the working says of a caliper's reading is what is computed with, from reading to ratio.
+    /// Verification: what the working says of what a caliper or a tape reads is what is computed with, from reading to ratio.
     #[test]
     fn the_working_leads_from_the_reading_to_the_ratio() {
-        let car = demo::nettle();
+        let mut car = demo::nettle();
+        car.drive.fitted = Some(Pulley::new(mm(180.0), Measure::Tape));
         let found = findings(&car, &Study::new(&car).unwrap());
         let ratio = found.iter().find(|one| one.code == "speed_ratio").unwrap();
         let (tip, line) = (
@@ -443,8 +446,10 @@ mod tests {
         let formula = ratio.working.formula;
         assert!(formula.contains(&format!("b_e = {line:.1} mm")));
         assert!(formula.contains(&format!("reading + {tip} mm by caliper")));
-        // 6 1/2 in by caliper, 2 1/4 in as called.
-        let wanted = (25.4 * 6.5 + tip + 2.0 * line) / (25.4 * 2.25 + 2.0 * line);
+        assert!(formula.contains(&format!("reading / pi + {tip} mm by tape")));
+        // 6 1/2 in by caliper, 180 mm around.
+        let around = 180.0 / std::f64::consts::PI;
+        let wanted = (25.4 * 6.5 + tip + 2.0 * line) / (around + tip + 2.0 * line);
         assert!((ratio.value.unwrap() - wanted).abs() < 1e-9 * wanted);
     }
 }
