@@ -107,7 +107,7 @@ async function download() {
   link.click();
 }
 
-/** Kept passes and spare copies: `[owner, number]` with each text. */
+/** Kept passes, spare copies and cars that wait to be kept: `[owner, number]` with each text. */
 function passes() {
   return new Promise((resolve, reject) => {
     const opening = indexedDB.open("laneside");

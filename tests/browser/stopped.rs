@@ -7,8 +7,8 @@ use laneside_tests::browser::app::car_key;
 use laneside_tests::cars;
 use serde_json::{Value, json};
 
-use crate::share::open_file;
-use crate::storage_faults::{as_saved, texts_of};
+use crate::share::{open_file, written_down};
+use crate::storage_faults::as_saved;
 use crate::visit::Visit;
 
 /// A module whose only function traps, called as a tap calls one: (module (func (export "f") unreachable)).
@@ -104,9 +104,7 @@ async fn what_it_gave_out_opens_elsewhere() -> Result<()> {
     let to = "location.hash = arguments[0]";
     phone.script(to, vec![json!(hash)]).await?;
     phone.wait_text(".received", "Tansy").await?;
-    while texts_of(phone, -1).await?.is_empty() {
-        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
-    }
+    written_down(phone, 1).await?;
     let own = [phone.saved_car(1).await?, phone.saved_car(2).await?];
     let [first, second] = own.clone();
     let cars = [first, second, Car::from_file(&sent)?];

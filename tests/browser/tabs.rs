@@ -2,9 +2,11 @@
 
 use anyhow::Result;
 use fantoccini::wd::WindowHandle;
+use laneside_core::car::demo;
 use laneside_core::quantity::InLength;
 use laneside_tests::cars;
 
+use crate::share::{link, nothing_waits, written_down};
 use crate::visit::Visit;
 
 const NOTICE: &str = ".verdict-slot .notice";
@@ -140,5 +142,37 @@ async fn cars_come_and_go_in_the_other_window_too() -> Result<()> {
         .await?;
     phone.retype("#name", "Nettle again").await?;
     assert_eq!(phone.saved_car(1).await?.name, "Nettle again");
+    visit.end().await
+}
+
+/// A car that came into two windows is one: kept in one of them, it waits in neither, and no start brings it back.
+#[tokio::test]
+async fn what_came_into_two_windows_is_kept_once() -> Result<()> {
+    let visit = Visit::with(&[cars::over()], "pulleys").await?;
+    let phone = &visit.device;
+    let hash = serde_json::json!(link("", &demo::tansy().to_short_file()?)?);
+    let to = "location.hash = arguments[0]";
+    phone.script(to, vec![hash.clone()]).await?;
+    phone.wait_text(".received", "Tansy").await?;
+    written_down(phone, 1).await?;
+    let (first, second) = second(&visit, "cars").await?;
+    // As it waits, and as the same link opens it.
+    phone.wait_text(".received", "Tansy").await?;
+    phone.script(to, vec![hash]).await?;
+    phone.wait_text(".received", "You look at it only").await?;
+    written_down(phone, 1).await?;
+    phone.client().switch_to_window(first).await?;
+    phone.tap(".received .button").await?;
+    phone.wait_gone(".received").await?;
+    nothing_waits(phone).await?;
+    phone.client().switch_to_window(second).await?;
+    phone.wait_gone(".received").await?;
+    phone.wait_text(".car-name", "Nettle").await?;
+    phone.reload().await?;
+    phone.go("cars").await?;
+    let names = "return [...document.querySelectorAll('.cars .car')].map((car) => car.innerText)";
+    let names = phone.script(names, vec![]).await?;
+    assert_eq!(names, serde_json::json!(["Nettle", "Tansy"]));
+    assert_eq!(phone.count(".received").await?, 0);
     visit.end().await
 }

@@ -8,8 +8,8 @@ use laneside_tests::cars;
 use serde_json::json;
 use std::time::Duration;
 
-use crate::share::{link, nothing_waits, open_file};
-use crate::storage_faults::{NO_DATABASE, texts_of};
+use crate::share::{link, nothing_waits, open_file, written_down};
+use crate::storage_faults::NO_DATABASE;
 use crate::visit::Visit;
 
 /// Codes and links are of the car that is shown: of the next one too.
@@ -166,13 +166,15 @@ async fn what_came_waits_through_a_start() -> Result<()> {
     phone.go("cars").await?;
     open_file(phone, &several::write(&pairs)?.0).await?;
     phone.wait_text(".received", "(1 of 2)").await?;
-    while texts_of(phone, -1).await?.len() < 2 {
-        tokio::time::sleep(Duration::from_millis(50)).await;
-    }
+    written_down(phone, 2).await?;
     phone.reload().await?;
     phone.wait_text(".received", "(1 of 2)").await?;
-    phone.wait_text(".received", "You look at it only").await?;
     phone.wait_text(".received", "waits on this phone").await?;
+    // It stays aside until it is looked at.
+    assert!(!phone.text(".received").await?.contains("look at it only"));
+    phone.tap(".received .button:nth-of-type(2)").await?;
+    phone.wait_text(".received", "You look at it only").await?;
+    phone.wait_text(".received", "(1 of 2)").await?;
     phone.go("log").await?;
     phone.wait_text("main .log-passes", "Round 2").await?;
     phone.tap(".received .button:nth-of-type(4)").await?;

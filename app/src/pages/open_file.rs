@@ -1,4 +1,4 @@
-//! Cars from a file: read, checked, and opened beside one's own; nothing is saved until they are kept.
+//! Cars from a file: read, checked, and opened beside one's own; none is one's own until it is kept.
 
 use super::Desk;
 use crate::parts::field::{Fault, fault_view};

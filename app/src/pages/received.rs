@@ -28,16 +28,18 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
         store.know_owners();
         keep_others(desk, count - 1);
     };
-    let told = if shown.is_looked_at {
-        words::looked_at()
-    } else {
-        words::aside()
+    let told = match (shown.is_looked_at, shown.has_own) {
+        (true, _) => Some(words::looked_at()),
+        (false, true) => Some(words::aside()),
+        (false, false) => None,
     };
-    let waits = if shown.is_fleeting {
-        words::fleeting()
-    } else {
-        words::waits()
-    };
+    let waits = shown.stays.map(|stays| {
+        if stays {
+            words::waits()
+        } else {
+            words::fleeting()
+        }
+    });
     let unknown = (shown.unknown > 0).then(|| {
         let (found, needed) = (words::unknown(shown.unknown), words::unknown_needed());
         view! { <p>{found} " " {needed}</p> }

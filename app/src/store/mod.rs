@@ -119,8 +119,8 @@ pub struct Store {
     week_told: RwSignal<bool>,
     received: RwSignal<Option<received::Received>>,
     refused: RwSignal<bool>,
-    /// Whether what came could not be written down.
-    waiting_failed: RwSignal<bool>,
+    /// Of what came: whether it is written down, once that is known.
+    fates: RwSignal<Vec<(u32, bool)>>,
     /// How many cars came from elsewhere since the start.
     arrived: StoredValue<u32>,
 }
@@ -151,14 +151,13 @@ impl Store {
             week_told: RwSignal::new(true),
             received: RwSignal::new(None),
             refused: RwSignal::new(false),
-            waiting_failed: RwSignal::new(false),
+            fates: RwSignal::new(Vec::new()),
             arrived: StoredValue::new(0),
         };
         store.look_at_spares(disk.recovered);
         if let Some(id) = disk.open {
             store.open_car(id);
         }
-        store.look_for_waiting();
         store.follow_tabs();
         store.look_whether_it_stays();
         store

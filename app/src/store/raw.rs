@@ -79,19 +79,21 @@ fn cars(raw: Raw<'_>) -> Result<(Vec<Carried>, usize), FileError> {
         .into_values()
         .chain(aside.map(|(_, text)| vec![*text]));
     let copies: Vec<Vec<&RawValue>> = copies.collect();
-    let count = copies.len() + waiting.len();
-    if count == 0 || count > MOST_CARS {
+    let count = copies.len();
+    if count + waiting.len() == 0 || count > MOST_CARS {
         return Err(FileError::Count {
             found: count,
             most: MOST_CARS,
         });
     }
     let found = copies.iter().filter_map(|texts| car(texts, &mut passes));
-    let waiting = waiting
-        .into_iter()
+    // One's own come first: of what waited, there is what fits behind them.
+    let waited = waiting
+        .iter()
         .filter_map(|text| waiting::read(&text_of(text)?));
-    let cars: Vec<Carried> = found.chain(waiting).collect();
-    let unread = count - cars.len();
+    let found = found.chain(waited.map(|(_, one)| one));
+    let cars: Vec<Carried> = found.take(MOST_CARS).collect();
+    let unread = count + waiting.len() - cars.len();
     Ok((cars, unread))
 }
 
@@ -124,4 +126,48 @@ fn car(copies: &[&RawValue], passes: &mut Passes) -> Option<Carried> {
 
 fn text_of(raw: &RawValue) -> Option<String> {
     serde_json::from_str(raw.get()).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use laneside_core::car::demo;
+
+    fn text(own: usize, waiting: usize) -> String {
+        let file = demo::nettle().to_file().unwrap();
+        let record = serde_json::json!({ "file": file }).to_string();
+        let entries: Vec<(String, &str)> = (1..=own)
+            .map(|id| (format!("laneside.car.{id}"), record.as_str()))
+            .collect();
+        let waited = demo::tansy().to_file().unwrap();
+        let passes: Vec<((f64, usize), String)> = (0..waiting)
+            .map(|at| ((WAITING, at), format!("{at} 0 0\n{waited}")))
+            .collect();
+        let whole = serde_json::json!({
+            "format": FORMAT, "version": VERSION, "entries": entries, "passes": passes,
+        });
+        whole.to_string()
+    }
+
+    /// What waited to be kept takes no own car its place.
+    #[test]
+    fn own_cars_come_before_what_waited() {
+        for (own, waiting, cars, unread) in [
+            (2, 1, 3, 0),
+            (0, 2, 2, 0),
+            (MOST_CARS, 1, MOST_CARS, 1),
+            (MOST_CARS - 1, 3, MOST_CARS, 2),
+        ] {
+            let (found, left) = read(&text(own, waiting)).unwrap().unwrap();
+            assert_eq!((found.len(), left), (cars, unread), "{own} and {waiting}");
+            let is_own = |one: &&Carried| one.car.name == demo::nettle().name;
+            assert_eq!(found.iter().filter(is_own).count(), own);
+        }
+        for own in [0, MOST_CARS + 1] {
+            assert!(matches!(
+                read(&text(own, 0)),
+                Some(Err(FileError::Count { .. }))
+            ));
+        }
+    }
 }

@@ -17,9 +17,9 @@ use std::sync::Arc;
 struct Waiting {
     /// No other that came since the start has it.
     number: u32,
-    /// Under which time it is written down.
-    since: f64,
     one: Arc<Carried>,
+    /// As it came, whatever units it is looked at in.
+    came: Arc<Carried>,
 }
 
 /// What came, and is not kept.
@@ -30,6 +30,19 @@ pub(super) struct Received {
     at: usize,
     /// The own car that was open before.
     own: Option<u32>,
+    /// They waited when the app started, and none was looked at yet: one that stopped the app must not do so again.
+    is_aside: bool,
+}
+
+impl Received {
+    fn new(own: Option<u32>) -> Self {
+        Self {
+            cars: Vec::new(),
+            at: 0,
+            own,
+            is_aside: true,
+        }
+    }
 }
 
 /// Whose pages are shown: another one means to make anew what a page remembers.
@@ -56,8 +69,10 @@ pub struct Shown {
     pub surplus: usize,
     /// Whether it is looked at; else one's own car is.
     pub is_looked_at: bool,
-    /// Whether it is gone once the app is closed: it could not be written down.
-    pub is_fleeting: bool,
+    /// Whether there is one.
+    pub has_own: bool,
+    /// Whether it is still there once the app was closed, if that is known yet.
+    pub stays: Option<bool>,
 }
 
 impl Store {
@@ -65,13 +80,9 @@ impl Store {
     pub fn receive(self, cars: Vec<Carried>) -> bool {
         let own = self.open.get_untracked();
         let before = self.received.get_untracked();
-        let mut received = before.unwrap_or(Received {
-            cars: Vec::new(),
-            at: 0,
-            own,
-        });
+        let mut received = before.unwrap_or_else(|| Received::new(own));
         // A link that is tapped twice is one car.
-        let place = |one: &Carried| received.cars.iter().position(|other| *other.one == *one);
+        let place = |one: &Carried| received.cars.iter().position(|other| *other.came == *one);
         let at = cars
             .first()
             .map(|one| place(one).unwrap_or(received.cars.len()));
@@ -84,62 +95,52 @@ impl Store {
         };
         received.own = own.or(received.own);
         received.at = at;
-        let cars = cars
-            .into_iter()
-            .map(|one| self.waiting(Self::new_owner(), one));
-        let cars: Vec<Waiting> = cars.collect();
-        let written = cars
-            .iter()
-            .map(|car| (car.since, car.one.clone()))
-            .collect();
+        let cars: Vec<Waiting> = cars.into_iter().map(|one| self.waiting(one)).collect();
+        let written = cars.iter().map(|car| (car.number, car.came.clone()));
+        let written = written.collect();
         received.cars.extend(cars);
         self.look_at(received);
         self.note_waiting(written);
         true
     }
 
-    fn waiting(self, since: f64, one: Carried) -> Waiting {
+    fn waiting(self, one: Carried) -> Waiting {
         let number = self.arrived.get_value() + 1;
         self.arrived.set_value(number);
         let one = Arc::new(one);
-        Waiting { number, since, one }
+        Waiting {
+            number,
+            came: one.clone(),
+            one,
+        }
     }
 
-    /// Takes what came before the app was closed, each with the time under which it is written down: behind what came
-    /// since, and beside the own car that is open.
-    pub(super) fn receive_again(self, cars: Vec<(f64, Carried)>) {
+    /// Takes what came before the app was closed behind what came since; none of it is looked at.
+    pub(super) fn receive_again(self, cars: impl Iterator<Item = Carried>) {
         let before = self.received.get_untracked();
-        let is_alone = before.is_none() && self.open.get_untracked().is_none();
-        let mut received = before.unwrap_or(Received {
-            cars: Vec::new(),
-            at: 0,
-            own: self.open.get_untracked(),
-        });
-        for (since, one) in cars {
-            let is_there = received.cars.iter().any(|other| *other.one == one);
-            if is_there {
-                waiting::forget(since);
-            } else if received.cars.len() < MOST_CARS {
-                received.cars.push(self.waiting(since, one));
+        let mut received = before.unwrap_or_else(|| Received::new(self.open.get_untracked()));
+        for one in cars {
+            let is_there = received.cars.iter().any(|other| *other.came == one);
+            if !is_there && received.cars.len() < MOST_CARS {
+                let car = self.waiting(one);
+                self.fates.update(|fates| fates.push((car.number, true)));
+                received.cars.push(car);
             }
         }
-        if is_alone {
-            self.look_at(received);
-        } else {
-            self.received.set(Some(received));
-        }
+        self.received.set(Some(received));
     }
 
-    /// Whether what was written down under this time is neither kept nor left; untracked.
-    pub(super) fn waits(self, since: f64) -> bool {
+    /// Whether a car that came is neither kept nor left; untracked.
+    pub(super) fn waits(self, number: u32) -> bool {
         self.received.with_untracked(|received| {
             let mut waiting = received.iter().flat_map(|received| &received.cars);
-            waiting.any(|car| car.since == since)
+            waiting.any(|car| car.number == number)
         })
     }
 
-    fn look_at(self, received: Received) {
+    fn look_at(self, mut received: Received) {
         self.end_typing();
+        received.is_aside = false;
         let car = received.cars[received.at].one.car.clone();
         self.received.set(Some(received));
         self.refused.set(false);
@@ -167,8 +168,10 @@ impl Store {
             return ShownCar::Own(id);
         }
         self.received.with(|received| match received {
-            Some(received) => ShownCar::Received(received.cars[received.at].number),
-            None => ShownCar::None,
+            Some(received) if !received.is_aside => {
+                ShownCar::Received(received.cars[received.at].number)
+            }
+            _ => ShownCar::None,
         })
     }
 
@@ -195,18 +198,22 @@ impl Store {
 
     /// What came and is not kept, tracked.
     pub fn shown(self) -> Option<Shown> {
-        let is_looked_at = self.open.get().is_none();
-        let is_fleeting = self.waiting_failed.get();
+        let has_own = self.open.get().is_some();
         self.received.with(|received| {
             let received = received.as_ref()?;
-            let one = &received.cars.get(received.at)?.one;
+            let Waiting { number, one, .. } = received.cars.get(received.at)?;
+            let fate = |fates: &Vec<(u32, bool)>| {
+                let known = fates.iter().find(|(of, _)| of == number);
+                known.map(|(_, stays)| *stays)
+            };
             Some(Shown {
                 name: one.car.name.clone(),
                 place: (received.at + 1, received.cars.len()),
                 unknown: one.unknown,
                 surplus: one.surplus,
-                is_looked_at,
-                is_fleeting,
+                is_looked_at: !has_own && !received.is_aside,
+                has_own,
+                stays: self.fates.with(fate),
             })
         })
     }
@@ -227,7 +234,10 @@ impl Store {
 
     /// Whether a car is looked at that is not kept, tracked: nothing about it can be changed.
     pub fn is_locked(self) -> bool {
-        self.received.with(Option::is_some) && self.open.get().is_none()
+        let is_looked_at = self
+            .received
+            .with(|received| received.as_ref().is_some_and(|received| !received.is_aside));
+        is_looked_at && self.open.get().is_none()
     }
 
     /// Whether there is a car to work with, one's own or one that is looked at; untracked.
@@ -305,7 +315,7 @@ impl Store {
     /// Takes a car out of those that wait: under a free name, and with its passes, the oldest first.
     fn take_waiting(self, at: usize) -> Option<(Car, Vec<KeptPass>)> {
         let mut received = self.received.get_untracked()?;
-        let Waiting { since, one, .. } = received.cars.remove(at);
+        let Waiting { one, came, .. } = received.cars.remove(at);
         let mut car = one.car.clone();
         car.name = self.listed.with_untracked(|listed| {
             free_name(&car.name, |name| listed.iter().any(|car| car.name == name))
@@ -313,28 +323,47 @@ impl Store {
         received.at = 0;
         let rest = Some(received).filter(|received| !received.cars.is_empty());
         self.received.set(rest);
-        waiting::forget(since);
+        waiting::forget_kept(came);
         Some((car, one.passes.iter().rev().cloned().collect()))
     }
 
     /// Lets go of the car that is looked at; of all of them with `all`. The own car of before is opened again.
     pub fn leave_received(self, all: bool) {
+        let Some(received) = self.received.get_untracked() else {
+            return;
+        };
+        let left = received.cars[received.at].number;
+        let is_left = |car: &Waiting| all || car.number == left;
+        for car in received.cars.iter().filter(|car| is_left(car)) {
+            waiting::forget(car.came.clone());
+        }
+        self.drop_where(is_left);
+    }
+
+    /// Drops cars that came, told apart as they came, since they were kept or left in another window.
+    pub(super) fn drop_waiting(self, is_gone: impl Fn(&Carried) -> bool) {
+        self.drop_where(|car| is_gone(&car.came));
+    }
+
+    fn drop_where(self, is_gone: impl Fn(&Waiting) -> bool) {
         let Some(mut received) = self.received.get_untracked() else {
             return;
         };
-        waiting::forget(received.cars.remove(received.at).since);
         let is_locked = untrack(|| self.is_locked());
-        if !all && !received.cars.is_empty() {
-            received.at = 0;
-            if is_locked {
+        let (shown, before) = (received.cars[received.at].number, received.cars.len());
+        received.cars.retain(|car| !is_gone(car));
+        if received.cars.len() == before {
+            return;
+        }
+        let still = received.cars.iter().position(|car| car.number == shown);
+        received.at = still.unwrap_or(0);
+        if !received.cars.is_empty() {
+            if is_locked && still.is_none() {
                 self.look_at(received);
             } else {
                 self.received.set(Some(received));
             }
             return;
-        }
-        for car in &received.cars {
-            waiting::forget(car.since);
         }
         self.received.set(None);
         if is_locked {

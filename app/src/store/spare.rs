@@ -100,6 +100,7 @@ impl Store {
                 }
             }
             write_all().await;
+            self.look_for_waiting().await;
         });
     }
 

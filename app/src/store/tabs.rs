@@ -7,7 +7,7 @@
 use super::disk;
 use super::garage::Listed;
 use super::record::Record;
-use super::{Answer, ShownCar, Store, Told};
+use super::{Answer, ShownCar, Store, Told, waiting};
 use crate::words::keeping;
 use laneside_core::car::check::LONGEST_NAME;
 use leptos::{ev, prelude::*};
@@ -19,8 +19,13 @@ impl Store {
     pub(super) fn follow_tabs(self) {
         let event = ev::Custom::<StorageEvent>::new("storage");
         let _ = window_event_listener(event, move |event| {
-            if let Some(id) = event.key().and_then(|key| disk::id_of(&key)) {
+            let Some(key) = event.key() else { return };
+            if let Some(id) = disk::id_of(&key) {
                 self.take_over(id);
+            } else if key == waiting::GONE
+                && let Some(place) = event.new_value()
+            {
+                self.let_go(&place);
             }
         });
     }

@@ -20,7 +20,7 @@ pub fn waits() -> &'static str {
     say!("The received car waits on this phone until you keep it or leave it.")
 }
 pub fn fleeting() -> &'static str {
-    say!("There is no room to let the received car wait: it is gone once the app is closed.")
+    say!("This phone cannot let the received car wait: it is gone once the app is closed.")
 }
 pub fn not_changed() -> &'static str {
     say!("Not changed. Keep this car first, then change it.")
