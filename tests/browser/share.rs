@@ -8,6 +8,8 @@ use laneside_core::log::kept::KeptPass;
 use laneside_tests::browser::Browser;
 use laneside_tests::cars;
 use serde_json::json;
+use std::path::Path;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 use crate::storage_faults::texts_of;
@@ -28,8 +30,11 @@ async fn stored(phone: &Browser) -> Result<String> {
 }
 
 pub async fn open_file(phone: &Browser, text: &str) -> Result<()> {
-    let folder = tempfile::tempdir()?;
-    let path = folder.path().join("a.car.json");
+    // Kept: a browser reads it when it gets to it.
+    static OPENED: AtomicUsize = AtomicUsize::new(0);
+    let name = OPENED.fetch_add(1, Ordering::Relaxed);
+    let name = format!("{}-{name}.car.json", std::process::id());
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
     std::fs::write(&path, text)?;
     let input = phone.client();
     let input = input.find(fantoccini::Locator::Css("#car-file")).await?;

@@ -33,12 +33,14 @@ fn bar(desk: Desk, shown: &Shown) -> AnyView {
         (false, true) => Some(words::aside()),
         (false, false) => None,
     };
-    let waits = shown.stays.map(|stays| {
-        if stays {
-            words::waits()
-        } else {
-            words::fleeting()
-        }
+    // Not a part of what makes the strip anew: its buttons would move under a finger.
+    let waits = live_text(move || {
+        let told = match store.waiting_stays() {
+            None => words::being_written(),
+            Some(true) => words::waits(),
+            Some(false) => words::fleeting(),
+        };
+        told.to_owned()
     });
     let unknown = (shown.unknown > 0).then(|| {
         let (found, needed) = (words::unknown(shown.unknown), words::unknown_needed());

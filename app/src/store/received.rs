@@ -71,8 +71,6 @@ pub struct Shown {
     pub is_looked_at: bool,
     /// Whether there is one.
     pub has_own: bool,
-    /// Whether it is still there once the app was closed, if that is known yet.
-    pub stays: Option<bool>,
 }
 
 impl Store {
@@ -201,11 +199,7 @@ impl Store {
         let has_own = self.open.get().is_some();
         self.received.with(|received| {
             let received = received.as_ref()?;
-            let Waiting { number, one, .. } = received.cars.get(received.at)?;
-            let fate = |fates: &Vec<(u32, bool)>| {
-                let known = fates.iter().find(|(of, _)| of == number);
-                known.map(|(_, stays)| *stays)
-            };
+            let one = &received.cars.get(received.at)?.one;
             Some(Shown {
                 name: one.car.name.clone(),
                 place: (received.at + 1, received.cars.len()),
@@ -213,8 +207,19 @@ impl Store {
                 surplus: one.surplus,
                 is_looked_at: !has_own && !received.is_aside,
                 has_own,
-                stays: self.fates.with(fate),
             })
+        })
+    }
+
+    /// Whether the car of [`Store::shown`] is still there once the app was closed, if that is known yet; tracked.
+    pub fn waiting_stays(self) -> Option<bool> {
+        let shown = self.received.with(|received| {
+            let received = received.as_ref()?;
+            Some(received.cars.get(received.at)?.number)
+        });
+        self.fates.with(|fates| {
+            let known = fates.iter().find(|(of, _)| Some(*of) == shown);
+            known.map(|(_, stays)| *stays)
         })
     }
 

@@ -16,6 +16,9 @@ pub fn looked_at() -> &'static str {
 pub fn aside() -> &'static str {
     say!("Your own car is open.")
 }
+pub fn being_written() -> &'static str {
+    say!("The received car is being put by, to wait until you keep it or leave it.")
+}
 pub fn waits() -> &'static str {
     say!("The received car waits on this phone until you keep it or leave it.")
 }
